@@ -1,0 +1,48 @@
+# The layers from the ground up. kw_module() refuses a module that uses one not above it here.
+set(KW_LAYERS diag measure lumber cutting piece solid parts drawing checks trade planbook wire store
+    workbench server cli)
+
+# kw_module(NAME USES module... HEADERS header... SOURCES file... LIBRARY target...)
+# One static library kw_NAME. HEADERS are relative to include/kerfwright/NAME; LIBRARY stays private.
+function(kw_module name)
+  cmake_parse_arguments(ARG "" "" "USES;HEADERS;SOURCES;LIBRARY" ${ARGN})
+  list(FIND KW_LAYERS ${name} own)
+  if(own EQUAL -1)
+    message(FATAL_ERROR "${name} is not a layer: add it to KW_LAYERS in cmake/module.cmake")
+  endif()
+  list(TRANSFORM ARG_HEADERS PREPEND "include/kerfwright/${name}/")
+  if(ARG_SOURCES)
+    add_library(kw_${name} STATIC ${ARG_SOURCES})
+    set(scope PUBLIC)
+    target_link_libraries(kw_${name} PRIVATE kw_settings ${ARG_LIBRARY})
+  else()
+    add_library(kw_${name} INTERFACE)
+    set(scope INTERFACE)
+  endif()
+  target_sources(kw_${name} ${scope} FILE_SET HEADERS BASE_DIRS include FILES ${ARG_HEADERS})
+  set_target_properties(kw_${name} PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON)
+  foreach(used IN LISTS ARG_USES)
+    list(FIND KW_LAYERS ${used} below)
+    if(below EQUAL -1 OR NOT below LESS own)
+      message(FATAL_ERROR "${name} may not use ${used}: it does not lie below ${name} "
+                          "(cmake/module.cmake has the order)")
+    endif()
+    target_link_libraries(kw_${name} ${scope} kw_${used})
+  endforeach()
+endfunction()
+
+# kw_tests(NAME SOURCES file... USES module... LIBRARY target...)
+# One GoogleTest program NAME_tests, each case a ctest.
+function(kw_tests name)
+  if(NOT KW_TESTS)
+    return()
+  endif()
+  cmake_parse_arguments(ARG "" "" "SOURCES;USES;LIBRARY" ${ARGN})
+  list(TRANSFORM ARG_USES PREPEND kw_)
+  add_executable(${name}_tests ${ARG_SOURCES})
+  target_link_libraries(${name}_tests PRIVATE kw_settings ${ARG_USES} ${ARG_LIBRARY} GTest::gtest
+                                              GTest::gtest_main ${KW_RAPIDCHECK})
+  target_compile_definitions(${name}_tests PRIVATE KW_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${name})
+endfunction()
+include(GoogleTest)

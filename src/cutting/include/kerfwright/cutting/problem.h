@@ -15,17 +15,9 @@
 
 #include "kerfwright/diag/outcome.h"
 #include "kerfwright/measure/length.h"
+#include "kerfwright/measure/money.h"
 
 namespace kw {
-
-// Integer money, in the smallest coin of whatever currency the prices are in.
-struct Money {
-  std::int64_t coins = 0;
-  friend constexpr auto operator<=>(const Money&, const Money&) = default;
-  friend constexpr Money operator+(Money a, Money b) { return {a.coins + b.coins}; }
-  friend constexpr Money operator-(Money a, Money b) { return {a.coins - b.coins}; }
-  friend constexpr Money operator*(Money a, std::int64_t n) { return {a.coins * n}; }
-};
 
 // One kind of part that is wanted `count` times. `slope` is d(x of the cut)/d(y across the stick) at
 // each end, as the part lies: a cut running to larger x as y grows is positive. Turning the part end

@@ -13,8 +13,8 @@ struct Cutter {
   int feature = 0;
   int first_side = 0;          // Face::side of planes[0]
   std::vector<Plane> planes = {};
-  int cylinder = -1;           // index into Recipe::cylinders: planes that are facets of it...
-  int facets = 0;              // ...are the first `facets` of the list
+  // For each plane the cylinder that it is a facet of (index into Recipe::cylinders), or -1. Empty: all flat.
+  std::vector<int> cylinders = {};
 };
 
 struct Recipe {

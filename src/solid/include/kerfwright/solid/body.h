@@ -23,7 +23,7 @@ enum class FeatureKind : std::uint8_t {
   stick,     // a face of the stick itself
   start, end, cut, taper, outline, corner,  // planes and outlines
   half_lap, notch, housing, rabbet, groove, bridle, tenon, mortise,  // what joints take away
-  hole, dowel_hole, pilot_hole, pocket_hole
+  hole, dowel_hole, pilot_hole, pocket_hole, clearance_hole
 };
 
 // The six sides of a stick, in the board's frame. Also `Face::side` of the feature `stick`.

@@ -1,9 +1,8 @@
 #include "kerfwright/diag/diagnostic.h"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <array>
+#include <fmt/core.h>
 
 namespace kw {
 namespace {
@@ -11,7 +10,9 @@ namespace {
 constexpr std::size_t widest_line = 110;
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
-bool starts_code_point(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }
+bool starts_code_point(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+}
 
 std::size_t code_points(std::string_view s) {
   return static_cast<std::size_t>(std::count_if(s.begin(), s.end(), starts_code_point));
@@ -19,9 +20,12 @@ std::size_t code_points(std::string_view s) {
 
 std::string_view name_of(Severity severity) {
   switch (severity) {
-    case Severity::error: return "error";
-    case Severity::warning: return "warning";
-    case Severity::advice: return "advice";
+    case Severity::error:
+      return "error";
+    case Severity::warning:
+      return "warning";
+    case Severity::advice:
+      return "advice";
   }
   return "error";
 }
@@ -45,10 +49,16 @@ Line line_around(std::string_view content, std::size_t offset) {
   return line;
 }
 
+// Nothing that a terminal would obey: controls become spaces, those of two bytes (U+0080 to U+009F)
+// the no-break space, so that the count of code points stays.
 std::string printable(std::string_view s) {
   std::string out(s);
+  unsigned char before = 0;
   for (char& c : out) {
-    if (static_cast<unsigned char>(c) < 0x20U || c == 0x7F) c = ' ';
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20U || byte == 0x7FU) c = ' ';
+    if (before == 0xC2U && byte >= 0x80U && byte < 0xA0U) c = '\xA0';
+    before = byte;
   }
   return out;
 }
@@ -65,6 +75,8 @@ std::string excerpt(std::string_view content, Span at) {
     prefix = "...";
   }
   line.end = std::min(line.end, line.begin + widest_line + 40);
+  while (line.end > to && line.end < content.size() && !starts_code_point(content[line.end]))
+    --line.end;
   const auto shown = printable(content.substr(line.begin, line.end - line.begin));
   const auto lead = code_points(content.substr(line.begin, from - line.begin)) + prefix.size();
   const auto width = std::max<std::size_t>(1, code_points(content.substr(from, to - from)));
@@ -74,7 +86,7 @@ std::string excerpt(std::string_view content, Span at) {
 
 std::string place(const Text& text, Span at) {
   const Position p = position_of(text, at.begin);
-  return fmt::format("{}:{}:{}", text.name, p.line, p.column);
+  return fmt::format("{}:{}:{}", printable(text.name), p.line, p.column);
 }
 
 // Optimal-string-alignment distance (Damerau 1964, restricted form).
@@ -110,21 +122,23 @@ bool has_errors(const Diagnostics& diagnostics) {
 Position position_of(const Text& text, std::uint32_t offset) {
   const std::string_view content = text.content;
   const std::size_t at = std::min<std::size_t>(offset, content.size());
-  const auto lines = std::count(content.begin(), content.begin() + static_cast<std::ptrdiff_t>(at), '\n');
+  const auto lines =
+      std::count(content.begin(), content.begin() + static_cast<std::ptrdiff_t>(at), '\n');
   const Line line = line_around(content, at);
-  const std::size_t column = at > line.begin ? code_points(content.substr(line.begin, at - line.begin)) : 0;
+  const std::size_t column =
+      at > line.begin ? code_points(content.substr(line.begin, at - line.begin)) : 0;
   return {static_cast<std::uint32_t>(lines + 1), static_cast<std::uint32_t>(column + 1)};
 }
 
 std::string render(const Text& text, const Diagnostic& d) {
   std::string out = fmt::format("{}: {}: {} [{}]\n", place(text, d.at), name_of(d.severity),
-                                d.message, d.code);
+                                printable(d.message), d.code);
   out += excerpt(text.content, d.at);
   for (const Note& note : d.notes) {
-    out += fmt::format("{}: note: {}\n", place(text, note.at), note.message);
+    out += fmt::format("{}: note: {}\n", place(text, note.at), printable(note.message));
     out += excerpt(text.content, note.at);
   }
-  if (!d.hint.empty()) out += fmt::format("  = hint: {}\n", d.hint);
+  if (!d.hint.empty()) out += fmt::format("  = hint: {}\n", printable(d.hint));
   return out;
 }
 

@@ -24,7 +24,9 @@ TEST(Render, CountsCodePointsNotBytes) {
 }
 
 TEST(Render, SkipsAByteOrderMarkAndCarriageReturns) {
-  const Text text{"a", "\xEF\xBB\xBF" "ab\r\ncd"};
+  const Text text{"a",
+                  "\xEF\xBB\xBF"
+                  "ab\r\ncd"};
   EXPECT_EQ(position_of(text, 3), (Position{1, 1}));
   EXPECT_EQ(position_of(text, 7), (Position{2, 1}));
   const auto shown = render(text, Diagnostic{.code = "c", .at = {3, 5}, .message = "m"});
@@ -41,6 +43,30 @@ TEST(Render, ShortensALongLine) {
   const Text text{"a", std::string(5000, 'x')};
   const auto shown = render(text, Diagnostic{.code = "c", .at = {4000, 4004}, .message = "m"});
   EXPECT_LT(shown.size(), 600U);
+}
+
+TEST(Render, GivesATerminalNothingToObey) {
+  const Text text{"a\x1b]0;t\a",
+                  "x\x1b[31m\xC2\x9B"
+                  "31m"};
+  const Diagnostic d{.code = "c",
+                     .at = {0, 1},
+                     .message = "no \x1b[2J such\nname",
+                     .notes = {{.at = {0, 1}, .message = "\r\x7f"}},
+                     .hint = "\b"};
+  const auto shown = render(text, d);
+  EXPECT_EQ(shown.find_first_of("\x1b\x07\r\x7f\b"), std::string::npos);
+  EXPECT_EQ(shown.find("\xC2\x9B"), std::string::npos);
+  EXPECT_NE(shown.find("error: no  [2J such name [c]\n"), std::string::npos);
+}
+
+TEST(Render, CutsALongLineBetweenCodePoints) {
+  std::string long_line = "x";
+  for (int i = 0; i < 400; ++i) long_line += "½";
+  const auto shown = render(Text{"a", long_line}, Diagnostic{.code = "c", .at = {0, 1}});
+  const auto end_of_line = shown.find("\n  | ^");
+  ASSERT_NE(end_of_line, std::string::npos);
+  EXPECT_EQ(shown.substr(end_of_line - 2, 2), "½");
 }
 
 TEST(NearestName, FindsATransposition) {

@@ -4,8 +4,8 @@
 // Will not do: throw, print, or open files.
 //
 //   Text text{"stool.toml", "width = \"12 1/0\""};
-//   Diagnostic d{.code = "measure.zero-below", .at = {9, 15}, .message = "the lower number is zero"};
-//   std::cerr << render(text, d);
+//   Diagnostic d{.code = "measure.zero-below", .at = {9, 15}, .message = "the lower number is
+//   zero"}; std::cerr << render(text, d);
 #pragma once
 
 #include <cstdint>
@@ -15,7 +15,8 @@
 
 namespace kw {
 
-// A named text: `name` is what messages call it (a file name), `content` its bytes (UTF-8 expected).
+// A named text: `name` is what messages call it (a file name), `content` its bytes (UTF-8
+// expected).
 struct Text {
   std::string name = {};
   std::string content = {};
@@ -61,7 +62,8 @@ using Diagnostics = std::vector<Diagnostic>;
 [[nodiscard]] Position position_of(const Text& text, std::uint32_t offset);
 
 // "stool.toml:3:9: error: ... [code]", the source line, a caret line under the words, notes, hint.
-// Long lines are shortened around the place; control characters are shown as spaces.
+// Long lines are shortened around the place; control characters, in messages too, are shown as
+// spaces.
 [[nodiscard]] std::string render(const Text& text, const Diagnostic& diagnostic);
 [[nodiscard]] std::string render(const Text& text, const Diagnostics& diagnostics);
 

@@ -1,6 +1,12 @@
 // The piece file as it was written: every value still a formula, each with its place in the text.
 // `read_piece` makes it from text; `resolve` (resolved.h) works it out. docs/piece-file.md is the grammar
 // for people, docs/piece-file.schema.json for machines; the comments here name the keys.
+//
+// What the reader settles: the keys, the types, which keys go together, the form of names, the kind of a
+// joint, the unit. What it leaves to `resolve`: every other word (faces, axes, species, names of other
+// things) and every formula's meaning. A part that could not be read stays empty (Name::text,
+// Formula::expression) after its fault has been told: `resolve` says nothing more about it. A word that
+// was read is never empty.
 #pragma once
 
 #include <array>
@@ -21,7 +27,9 @@ struct Name {
   Span at = {};
 };
 
-// A formula (or a bare TOML number) with its place.
+// A formula (or a bare TOML number) with its place: without the quotes where the text stands in the file
+// as it is; the whole value where it holds escapes other than \" (places inside it are then near, not
+// exact).
 struct Formula {
   Expression expression = {};
   Span at = {};
@@ -70,6 +78,7 @@ struct StockDecl {
   std::variant<std::monostate, Name, Formula2> section = {};  // "2x4" or [thickness, width]
   std::optional<Name> species = {};
   std::optional<Formula> rip = {};
+  std::optional<Formula> sheet = {};    // the length of a sheet: the stock is sheet goods
   std::optional<Formula2> actual = {};  // [thickness, width] as measured
   bool is_green = false;                // `green = true`: the green dressed size
   std::vector<OfferDecl> buy = {};      // what the yard sells; none: the lengths commonly sold
@@ -95,7 +104,8 @@ struct PlaneDecl {
 //   { mitre-with = "board" }               both meet in the plane that shares the corner between them
 //   { mitre = "35 deg", bevel = "10 deg" } as a saw is set: swing in the broad face, tilt through it
 //   { plane = "PLANE" }
-// and in each table `add = "1/2"`: moved outward along the board (negative: shortened).
+// and in each table `add = "1/2"`: moved outward along the board (negative: shortened). A table of `add`
+// alone is a square end.
 struct SquareEnd {};
 struct PlaneEnd { Name plane = {}; };
 struct AgainstEnd { Name board = {}; std::optional<Name> face = {}; };
@@ -170,8 +180,8 @@ struct CutDecl {
 };
 
 // [hole.NAME] of, face = "+z" (of the board), along = "3" (from the start along x), across = "0" (from
-// the middle; on an end face: across, through), diameter, depth (none: right through), count, step,
-// tilt = "15 deg" (towards the end)
+// the middle, which is what none means; on an end face: across, through), diameter, depth (none: right
+// through), count, step, tilt = "15 deg" (towards the end)
 struct HoleDecl {
   Name name = {};
   std::vector<Name> of = {};
@@ -220,12 +230,15 @@ enum class JointKind : std::uint8_t {
 //   notch      a gives way to b; depth (none: all of b that lies in a)
 //   housing    b's end sits in a: depth, stop = "1/2" (housing stops short of the front edge)
 //   rabbet     a gives way to b along its edge or end; or of one board: edge, face, width, depth
-//   groove     a gives way to b's edge; or of one board: face, offset, width, depth, starts, ends
+//   groove     a gives way to b's edge; or of one board: face, offset (read into `across`), width, depth,
+//              starts, ends
 //   bridle     thick (of the tongue; none: a third), a has the slot, b the tongue
-//   tenon      b's end in a: long, wide, thick, offset = [across, through]
+//   tenon      b's end in a: long (read into `length`), wide, thick, offset = [across, through]
 //   dowel      diameter, long, count, inset
-//   pocket-screw, screw, and any other with fasten: fasten = "screw-8x1-1/4", count, inset, from
-// and on all: ease (slack on each mating pair), glue = "pva", note, step (order of assembly)
+//   screw, pocket-screw: must say `fasten`
+// and on all: fasten = "screw-8x1-1/4", count, inset, from = "a" | "b" (the board that the fastener goes
+// in through), ease (slack on each mating pair), glue = "pva", note, step (order of assembly)
+// `width` is read into `wide`. `of` has two entries, or one for a rabbet or groove in one board.
 struct JointDecl {
   Name name = {};
   JointKind kind = JointKind::butt;
@@ -234,7 +247,7 @@ struct JointDecl {
   std::optional<Formula> ease = {}, depth = {}, stop = {}, wide = {}, thick = {}, length = {},
       diameter = {}, inset = {}, starts = {}, ends = {}, across = {}, count = {}, step = {};
   std::optional<Formula2> offset = {};
-  std::optional<Name> over = {}, edge = {}, face = {}, fasten = {}, glue = {};
+  std::optional<Name> over = {}, edge = {}, face = {}, fasten = {}, from = {}, glue = {};
   std::string note = {};
 };
 
@@ -247,7 +260,8 @@ struct LoadDecl {
   std::string note = {};
 };
 
-// [use.NAME] assembly, at = point, turn = "90 deg", about = "z", mirror = "x", with = { NAME = "formula" }
+// [use.NAME] assembly, at = point, turn = "90 deg", about = "z" (which is what none means), mirror = "x",
+// with = { NAME = "formula" }
 struct UseDecl {
   Name name = {};
   Name assembly = {};
@@ -297,6 +311,7 @@ inline constexpr std::size_t most_declarations = 5'000;   // tables of the file,
 inline constexpr std::size_t most_boards = 2'000;         // after copies and uses
 inline constexpr std::size_t most_joints = 10'000;        // after copies and patterns
 inline constexpr int deepest_assembly = 8;
+inline constexpr int deepest_nesting = 32;  // lists and tables inside one another; parts of a dotted key
 
 // Reads a piece file. Never fails: gives what was understood and everything wrong with it. Syntax faults
 // of TOML stop at the first (piece.syntax); faults of meaning are all gathered.

@@ -31,18 +31,23 @@ function(kw_module name)
   endforeach()
 endfunction()
 
-# kw_tests(NAME SOURCES file... USES module... LIBRARY target...)
-# One GoogleTest program NAME_tests, each case a ctest.
+# kw_tests(NAME [SLOW] SOURCES file... USES module... LIBRARY target...)
+# One GoogleTest program NAME_tests, each case a ctest labelled NAME. Cases that take seconds each stand in
+# a program of their own marked SLOW: their label is `slow`, and ./test quick leaves them out.
 function(kw_tests name)
   if(NOT KW_TESTS)
     return()
   endif()
-  cmake_parse_arguments(ARG "" "" "SOURCES;USES;LIBRARY" ${ARGN})
+  cmake_parse_arguments(ARG "SLOW" "" "SOURCES;USES;LIBRARY" ${ARGN})
   list(TRANSFORM ARG_USES PREPEND kw_)
+  set(label ${name})
+  if(ARG_SLOW)
+    set(label slow)
+  endif()
   add_executable(${name}_tests ${ARG_SOURCES})
   target_link_libraries(${name}_tests PRIVATE kw_settings ${ARG_USES} ${ARG_LIBRARY} GTest::gtest
                                               GTest::gtest_main ${KW_RAPIDCHECK})
   target_compile_definitions(${name}_tests PRIVATE KW_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
-  gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${name})
+  gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
 endfunction()
 include(GoogleTest)

@@ -1,5 +1,5 @@
 // From solids to shop numbers: which boards are the same part, what the saw is set to, where each mark
-// goes on the tape. Every number that is printed is a `Figure`: exact, and as printed to the rule.
+// goes on the tape. Every number that is printed is a `ShopFigure`: exact, and as printed to the rule.
 //
 // The bench frame of a part: it lies flat, x from the hook end (the tip the tape hooks on) along the grain,
 // y across from the marked edge (y = 0, nearest you), z up from the bench; so 0 <= x <= length,
@@ -17,8 +17,12 @@
 
 namespace kw {
 
+// Which way a figure is measured in the bench frame.
+enum class Way : std::uint8_t { along, across, through };
+
 // A number of the shop.
-struct Figure {
+struct ShopFigure {
+  Way way = Way::along;
   Length exact = {};
   Length printed = {};
 };
@@ -36,7 +40,9 @@ struct SawCut {
   Angle printed_swing = {}, printed_tilt = {};  // to 0.1 degree
   int on_edge = -1;             // figure: where it meets the marked edge on the upper face
   int off_edge = -1;            // figure: where it meets the far edge on the upper face
-  bool is_along = false;        // a rip, taper or bevel along the grain rather than a crosscut
+  bool is_along = false;        // a rip, taper or bevel along the grain rather than a crosscut; then
+                                // these tell its line on the upper face, and on_edge, off_edge are -1
+  int from_along = -1, from_across = -1, to_along = -1, to_across = -1;
   std::string other_way = {};   // how to make it when a mitre saw cannot; "" when it can
 };
 
@@ -79,6 +85,8 @@ struct PlaneRule {
   bool counts_down = false;     // the figure is measured from the far side (depth from the top)
   Vec3 at = {};
   Vec3 normal = {};             // out of the wood, at the printed angles
+  int second = -1;              // a second figure on the same axis, at `second_at`: the plane goes
+  Vec3 second_at = {};          // through both points, and `normal` only tells its other direction
 };
 
 // A body as it lies on the bench: bench = turn * local + move; `is_mirrored` when turn is a reflection.
@@ -105,7 +113,7 @@ struct Part {
   int strips = 1;
   std::vector<Member> members = {};  // the first is the one that is drawn
   int left = 0, right = 0;      // of a pair; right == 0 when all are alike
-  std::vector<Figure> figures = {};
+  std::vector<ShopFigure> figures = {};
   int thickness = -1, width = -1, length = -1;  // figures; length is over all, tip to tip
   std::vector<SawCut> ends = {};   // [0] the hook end, [1] the other
   std::vector<SawCut> cuts = {};   // further straight cuts: tapers, free cuts
@@ -113,7 +121,7 @@ struct Part {
   std::vector<HoleMark> holes = {};
   std::vector<PlaneRule> rules = {};
   bool is_curved = false;       // has roundings or an outline: needs a template
-  double lies_flat = 0;         // smallest rectangle it is sawn from, as share of its volume
+  Vec3 size = {};               // of the box around it, bench frame, exact mm
 };
 
 struct CutList {
@@ -126,5 +134,8 @@ struct CutList {
 // Same-part recognition: two boards are one part when a rigid motion that keeps the grain and the show
 // face carries one solid onto the other (within 0.002 mm); mirror images make a left/right pair.
 [[nodiscard]] CutList cut_list_of(const Resolved& piece, const std::vector<Body>& bodies);
+
+// The plane of a rule with the part's printed figures, or with its exact ones. Bench frame.
+[[nodiscard]] Plane plane_of(const Part& part, const PlaneRule& rule, bool as_printed);
 
 }  // namespace kw

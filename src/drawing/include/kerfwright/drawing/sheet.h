@@ -1,0 +1,70 @@
+// A drawing as a list of things to put on paper, in millimetres, y down from the top left corner. The same
+// list becomes SVG here and PDF in the plan book, so that both show the same.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "kerfwright/measure/vector.h"
+
+namespace kw {
+
+// What a line says decides how it is drawn.
+enum class Pen : std::uint8_t {
+  outline,    // where a body ends against the air or another body: thick
+  edge,       // visible edge
+  hidden,     // dashed
+  centre,     // dash-dotted: axes of holes
+  dimension,  // thin: extension and dimension lines, leaders
+  frame,      // thin box round a sheet or table
+  mark        // a line to be drawn on the wood
+};
+
+struct Stroke {
+  Pen pen = Pen::edge;
+  std::vector<Vec2> points = {};
+  bool is_closed = false;
+};
+
+// A tinted area: wood, waste, a bar of a diagram. Shade 0 is paper, 1 is black.
+struct Fill {
+  std::vector<Vec2> points = {};
+  double shade = 0.1;
+  bool is_hatched = false;  // waste
+};
+
+enum class Align : std::uint8_t { left, middle, right };
+
+struct Label {
+  Vec2 at = {};             // on the base line, at the side that `align` names
+  std::string text = {};
+  double height = 2.8;      // of the type (em), mm
+  Align align = Align::left;
+  double turn = 0;          // degrees counter-clockwise
+  bool is_bold = false;
+};
+
+struct Sheet {
+  std::string name = {};    // for file names and contents: "part-a"
+  std::string title = {};
+  double width = 0, height = 0;
+  std::vector<Fill> fills = {};
+  std::vector<Stroke> strokes = {};
+  std::vector<Label> labels = {};
+};
+
+// Line width in mm, and dash lengths (empty: solid), of a pen.
+[[nodiscard]] double width_of(Pen pen);
+[[nodiscard]] std::vector<double> dashes_of(Pen pen);
+
+// About how wide a label's text is set in the plan's type, mm (sum of advance widths from a table of
+// DejaVu Sans, the type the plan is set in; unknown characters count as 0.6 em). Good for layout.
+[[nodiscard]] double text_width(const Label& label);
+
+// A self-contained SVG file, sizes in mm, text as text.
+[[nodiscard]] std::string to_svg(const Sheet& sheet);
+
+// Puts `what` onto `onto` with its top left corner at `at`.
+void place(Sheet& onto, const Sheet& what, Vec2 at);
+
+}  // namespace kw

@@ -1,0 +1,39 @@
+// The sheets of a piece: the whole, and each part with its dimensions from the hook end.
+#pragma once
+
+#include <vector>
+
+#include "kerfwright/cutting/problem.h"
+#include "kerfwright/drawing/sheet.h"
+#include "kerfwright/measure/text.h"
+#include "kerfwright/parts/closing.h"
+#include "kerfwright/parts/cut_list.h"
+#include "kerfwright/parts/setups.h"
+#include "kerfwright/solid/body.h"
+
+namespace kw {
+
+struct SheetStyle {
+  double width = 180;        // of the sheet, mm
+  double tallest = 240;      // scale is chosen so that the sheet stays within this
+  LengthStyle length = {};   // how figures are written
+};
+
+// The piece from right, front and above, with the boards' letters and its overall sizes.
+[[nodiscard]] Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies,
+                                  const CutList& cut_list, const SheetStyle& style);
+// Front, side and top, to one scale, with overall sizes.
+[[nodiscard]] Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies,
+                                     const CutList& cut_list, const SheetStyle& style);
+// One part as it lies on the bench: face and edge, running dimensions from the hook end, angles, depths,
+// holes, left/right told in words.
+[[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,
+                               const CutList& cut_list, int part, const SheetStyle& style);
+// Each stick of one stock with the parts on it, kerfs and offcuts, to scale.
+[[nodiscard]] Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockProblem& problem,
+                                 const Plan& plan, const SheetStyle& style);
+
+// A printed figure in the piece's way: `29 11/16"`.
+[[nodiscard]] std::string written(Length length, const SheetStyle& style);
+
+}  // namespace kw

@@ -51,6 +51,7 @@ LIBRARIES = [
     library("Boost", r"boost/", r"Boost(::.*)?", "server"),
     library("CLI11", r"CLI/", r"CLI11(::.*)?", "cli"),
     Library("threads", r"pthread\.h", r"Threads::Threads", None, linked=False),
+    Library("the dynamic loader", r"dlfcn\.h", r".*CMAKE_DL_LIBS.*", frozenset({"solid"}), linked=False),
     Library("the operating system", r"(sys|netinet|arpa)/|(unistd|fcntl|signal|poll|termios)\.h", r"(?!)",
             frozenset({"store", "server", "cli"}), linked=False),
 ]
@@ -58,6 +59,7 @@ LIBRARIES = [
 SUFFIXES = (".h", ".cpp")
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]')
 STANDARD = re.compile(r"[a-z_0-9]+|(assert|errno|float|limits|math|std\w+|string|time)\.h")
+SCOPES = {"PRIVATE", "PUBLIC", "INTERFACE"}
 ROLES = {"USES", "HEADERS", "SOURCES", "LIBRARY"}
 
 
@@ -105,9 +107,9 @@ def read_module(folder: Path, root: Path, faults: list[Fault]) -> Module:
     module.uses = set(roles["USES"])
     module.headers = set(roles["HEADERS"])
     module.links = set(roles["LIBRARY"])
-    for words in calls_in(text, "target_link_libraries"):
-        if words and words[0] == f"kw_{folder.name}":
-            module.links |= set(words[1:]) - {"PRIVATE", "PUBLIC", "INTERFACE", "kw_settings"}
+    for lists in sorted(folder.rglob("CMakeLists.txt")):  # a module may hold a part loaded only when needed
+        for words in calls_in(lists.read_text(encoding="utf-8"), "target_link_libraries"):
+            module.links |= {word for word in words[1:] if word not in SCOPES and not word.startswith("kw_")}
     for words in calls_in(text, "kw_tests"):
         module.tests_use |= set(roles_of(words)["USES"])
     return module

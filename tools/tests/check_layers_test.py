@@ -77,6 +77,11 @@ class CheckLayers(PlantedTree):
                    "target_link_libraries(kw_measure PRIVATE Surprise::all)\n")
         self.assert_only_fault(check(self.root)[1], "src/measure/CMakeLists.txt", 0, "links Surprise::all")
 
+    def test_takes_a_library_that_a_part_of_the_module_links(self) -> None:
+        self.plant("src/solid/kernel/CMakeLists.txt", "target_link_libraries(kw_kernel PRIVATE kw_solid TKBRep)\n")
+        self.plant("src/solid/kernel/body.cpp", "#include <TopoDS.hxx>\n")
+        self.assertEqual([], check(self.root)[1])
+
     def test_finds_a_path_that_climbs(self) -> None:
         self.plant("src/measure/length.cpp", '#include "../diag/text.h"\n')
         self.assert_only_fault(check(self.root)[1], "src/measure/length.cpp", 1, "../")

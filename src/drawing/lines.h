@@ -1,0 +1,14 @@
+// Private to drawing: joining lines that run over one another.
+#pragma once
+
+#include <vector>
+
+#include "kerfwright/drawing/view.h"
+
+namespace kw {
+
+// Collinear lines joined into the longest stretches of one pen; where several coincide the strongest
+// (outline, edge, hidden) stays, and of equals the one that comes first.
+[[nodiscard]] std::vector<ViewLine> merged(const std::vector<ViewLine>& lines);
+
+}  // namespace kw

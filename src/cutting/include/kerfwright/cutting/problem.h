@@ -1,10 +1,19 @@
 // The sawing plan as a problem of lengths, kerfs, prices and end slopes. Knows nothing of wood.
 //
-// A stick of stock is sawn across into parts. Between two neighbours the saw takes its kerf; square
-// ends lose nothing more. A part's length here is what it takes of the stick along its middle line;
-// `left` and `right` are the slopes of its ends (tangent of the angle away from square, signed: the
-// cut's lean across the width, positive when the upper edge is shorter at the left end or longer at
-// the right end... see `slope` below). Neighbours h, i lose width/2 * |right_h - left_i|.
+// Sticks of stock are sawn across into parts, square or at an angle, for the least money. x runs
+// along the stick, y across it, 0 on its middle line. NOTES.md beside the module has the geometry
+// in formulas; in short: the first part starts and the last one ends within the trimmed stick, and
+// between neighbours h, i the middle lines lie apart by
+//     width/2 * |right slope of h - left slope of i| + kerf / cos(the steeper of the two cuts).
+// No kerf is asked for where the last part ends at the end of the stick.
+//
+// Guarantees: `verify` accepts every plan of `optimise`; lengths and money are whole numbers; the
+// same problem and effort give the same plan unless the clock or the caller stops the work.
+//
+//   Problem p{.demands = {{.name = "leg", .length = Length::inches(30), .count = 4}},
+//             .stocks = {{.name = "8 ft", .length = Length::inches(96), .price = {598}}},
+//             .saw = {.kerf = Length::inches(0.125)}};
+//   if (auto plan = optimise(p)) show(plan->sticks, plan->cost, plan->is_proved);
 #pragma once
 
 #include <cstdint>
@@ -19,85 +28,95 @@
 
 namespace kw {
 
-// One kind of part that is wanted `count` times. `slope` is d(x of the cut)/d(y across the stick) at
-// each end, as the part lies: a cut running to larger x as y grows is positive. Turning the part end
-// for end keeps both slopes but swaps the ends; flipping it over changes the sign of both.
+// One kind of part that is wanted `count` times. A slope is dx/dy along the cut at that end, as the
+// part lies when neither turned nor flipped: 0 is square, a cut that runs to larger x as y grows is
+// positive. Its edges are `length -+ width/2 * (right_slope - left_slope)` long; neither may be
+// negative (0 is a triangle).
 struct Demand {
   std::string name = {};
-  Length length = {};       // along the middle line
+  Length length = {};  // along the middle line, from cut to cut
   int count = 1;
   double left_slope = 0, right_slope = 0;
-  bool may_flip = true;     // over its long axis: both slopes change sign
-  bool may_turn = true;     // end for end, in its plane: ends change places, slopes keep their sign
+  bool may_flip = true;  // over its long axis: the ends stay, both slopes change sign
+  bool may_turn = true;  // half round in its plane: the ends change places, slopes keep their sign
 };
 
-// One kind of stick that can be had.
+// One kind of stick that can be had; its ends are square.
 struct Stock {
   std::string name = {};
   Length length = {};
-  Money price = {};         // 0 for what is on hand
+  Money price = {};               // of one; 0 for what is on hand
   std::optional<int> count = {};  // how many there are; none: as many as wanted
 };
 
 struct Saw {
   Length kerf = {};
-  Length end_trim = {};     // taken off each end of each stick before the first part
+  Length end_trim = {};  // of each end of each stick, where no part may lie; holds its own kerf
 };
 
 struct Problem {
   std::vector<Demand> demands = {};
   std::vector<Stock> stocks = {};
   Saw saw = {};
-  Length width = {};        // of the stick, for angled ends
-  Length shortest_offcut = {};  // worth keeping
+  Length width = {};                   // of every stick; matters only where ends are angled
+  Length shortest_offcut = {};         // worth keeping; 0: none is
+  LengthUnit unit = LengthUnit::inch;  // in which the messages speak
 };
 
-// What the solver may spend and whom it tells.
+// How far the work is. `best` is none until there is a plan that makes every part.
 struct Progress {
-  Money best = {}, bound = {};
-  double seconds = 0;
+  std::optional<Money> best = {};
+  Money bound = {};
+  double seconds = 0;  // since the start
 };
+
+// What the optimiser may spend and whom it tells.
 struct Effort {
-  double seconds = 2;       // of one core
-  int threads = 1;
-  std::uint64_t seed = 1;
-  std::function<bool(const Progress&)> on_progress = {};  // false stops the work
+  double seconds = 2;  // of one core; sets the amount of work, and the clock stops it at the latest
+  int threads = 1;     // the plan does not depend on it
+  std::uint64_t seed = 1;                                 // of the random choices
+  std::function<bool(const Progress&)> on_progress = {};  // false stops the work; must not throw
 };
 
 // One part on one stick, with the way it lies.
 struct Placed {
-  int demand = 0;           // index into Problem::demands
-  Length from = {};         // of its middle line, from the stick's left end
+  int demand = 0;    // index into Problem::demands
+  Length from = {};  // where its middle line starts, from the stick's left end
   bool flipped = false, turned = false;
 };
 
 struct SawnStick {
-  int stock = 0;            // index into Problem::stocks
+  int stock = 0;                   // index into Problem::stocks
   std::vector<Placed> parts = {};  // left to right
-  Length offcut = {};       // usable length left at the right end, its kerf already taken off
+  Length offcut =
+      {};  // square, from behind the last cut's kerf to the right trim; 0 if nothing is left
 };
 
 struct Plan {
   std::vector<SawnStick> sticks = {};
   Money cost = {};
-  Money bound = {};         // no plan can cost less
-  bool is_proved = false;   // cost == bound by an integer argument
+  Money bound = {};        // no plan can cost less
+  bool is_proved = false;  // cost == bound
 };
 
-// Faults: cutting.no-stock, cutting.too-long (a part longer than every stick), cutting.bad-number,
-// cutting.too-many (over 100,000 parts or 1,000 kinds).
+// Why a problem cannot be worked on. Errors: cutting.bad-number, cutting.no-stock, cutting.too-long
+// (a part that no stick can hold), cutting.too-many (over 100,000 parts, 1,000 demands or 1,000
+// stocks).
 [[nodiscard]] Diagnostics validate(const Problem& problem);
 
-// A plan that makes every part. Needs a problem that `validate` has no error for; a part that fits no
-// stick, or a demand that the finite stock cannot meet, is an error (cutting.cannot).
+// A plan that makes every part: least money first, then least stock used up beyond the offcuts
+// worth keeping. Errors: those of `validate`, or cutting.cannot when the stock does not suffice
+// (proved) or no plan was found within the effort (the message says which).
 [[nodiscard]] Outcome<Plan> optimise(const Problem& problem, const Effort& effort = {});
 
-// No plan can cost less, in whole coins.
+// No plan can cost less, by an integer argument (NOTES.md). The largest Money when the stock is
+// proved not to suffice; 0 when `validate` has an error.
 [[nodiscard]] Money lower_bound(const Problem& problem);
 
-// Everything that is wrong with a plan, judged afresh from the problem alone: parts missing or made
-// twice, overlaps, kerf or trim not left, sticks that do not exist, flips not allowed, cost or offcut
-// misreckoned, a bound above the cost. Shares no code with `optimise`.
+// Everything that is wrong with a plan, judged afresh from the problem alone, to a sixteenth of a
+// tick. Errors: those of `validate`, cutting.plan-stick, cutting.plan-count, cutting.plan-overlap,
+// cutting.plan-outside, cutting.plan-lie, cutting.plan-offcut, cutting.plan-cost,
+// cutting.plan-bound. Shares no code with `optimise`.
 [[nodiscard]] Diagnostics verify(const Problem& problem, const Plan& plan);
 
 }  // namespace kw

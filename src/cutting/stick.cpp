@@ -1,0 +1,88 @@
+#include "stick.h"
+
+#include <algorithm>
+
+namespace kw::cutting {
+namespace {
+
+struct Place {
+  std::size_t at = 0;
+  int pose = 0;
+  std::int64_t added = 0;
+};
+
+const End& end(const Model& model, int index) {
+  return model.ends[static_cast<std::size_t>(index)];
+}
+
+// What lies between the middle lines at place `at` of a row: before the first part, between two, or
+// behind the last one.
+std::int64_t joint(const Model& model, const Cut* before, const Cut* behind) {
+  if (before == nullptr && behind == nullptr) return 0;
+  if (before == nullptr) return end(model, pose_of(model, *behind).left).reach;
+  if (behind == nullptr) return end(model, pose_of(model, *before).right).reach;
+  return gap(model, pose_of(model, *before).right, pose_of(model, *behind).left);
+}
+
+Place best_place(const Model& model, const std::vector<Cut>& cuts, int kind) {
+  Place best{0, 0, -1};
+  const Kind& k = model.kinds[static_cast<std::size_t>(kind)];
+  // Square parts take the same everywhere.
+  const std::size_t first = model.is_square ? cuts.size() : 0;
+  for (std::size_t at = first; at <= cuts.size(); ++at) {
+    const Cut* const before = at == 0 ? nullptr : &cuts[at - 1];
+    const Cut* const behind = at == cuts.size() ? nullptr : &cuts[at];
+    const std::int64_t freed = joint(model, before, behind);
+    for (int pose = 0; pose < static_cast<int>(k.poses.size()); ++pose) {
+      const Cut cut{kind, pose};
+      const std::int64_t added =
+          k.length + joint(model, before, &cut) + joint(model, &cut, behind) - freed;
+      if (best.added < 0 || added < best.added) best = {at, pose, added};
+    }
+  }
+  return best;
+}
+
+void put(std::vector<Cut>& cuts, const Place& place, int kind) {
+  cuts.insert(cuts.begin() + static_cast<std::ptrdiff_t>(place.at), Cut{kind, place.pose});
+}
+
+}  // namespace
+
+const Bar& bar_of(const Model& model, const Stick& stick) {
+  return model.bars[static_cast<std::size_t>(stick.bar)];
+}
+
+const Pose& pose_of(const Model& model, Cut cut) {
+  return model.kinds[static_cast<std::size_t>(cut.kind)].poses[static_cast<std::size_t>(cut.pose)];
+}
+
+std::int64_t length_of(const Model& model, const std::vector<Cut>& cuts) {
+  std::int64_t length = 0;
+  const Cut* before = nullptr;
+  for (const Cut& cut : cuts) {
+    length += joint(model, before, &cut) + model.kinds[static_cast<std::size_t>(cut.kind)].length;
+    before = &cut;
+  }
+  return length + joint(model, before, nullptr);
+}
+
+std::int64_t room_on(const Model& model, const Stick& stick) {
+  return bar_of(model, stick).usable - stick.used;
+}
+
+std::int64_t offcut_of(const Model& model, const Stick& stick) {
+  if (stick.cuts.empty()) return 0;
+  const std::int64_t cut = end(model, pose_of(model, stick.cuts.back()).right).cut;
+  return std::max<std::int64_t>(room_on(model, stick) - cut, 0);
+}
+
+bool insert(const Model& model, Stick& stick, int kind) {
+  const Place place = best_place(model, stick.cuts, kind);
+  if (place.added > room_on(model, stick)) return false;
+  put(stick.cuts, place, kind);
+  stick.used += place.added;
+  return true;
+}
+
+}  // namespace kw::cutting

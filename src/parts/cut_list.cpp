@@ -58,6 +58,7 @@ Part part_of(const Resolved& piece, const std::vector<Body>& bodies, const Alike
   const Lie lie = best_lie(piece, body);
   part.members = laid(alike.members, bodies, lie);
   part.size = body.shape->high - body.shape->low;
+  part.volume = body.shape->volume;
   count_hands(part);
   part.is_curved = has_curves(*body.shape);
   Bench bench{&piece, body.shape.get(), lie, part.size, piece.rule, &part};

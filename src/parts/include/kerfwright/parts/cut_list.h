@@ -122,6 +122,7 @@ struct Part {
   std::vector<PlaneRule> rules = {};
   bool is_curved = false;       // has roundings or an outline: needs a template
   Vec3 size = {};               // of the box around it, bench frame, exact mm
+  Volume volume = {};           // of one
 };
 
 struct CutList {

@@ -1,0 +1,132 @@
+#include <algorithm>
+#include <fmt/core.h>
+
+#include "kerfwright/piece/document.h"
+
+#include "toml_node.h"
+
+namespace kw::reading {
+namespace {
+
+// The length of the well-formed UTF-8 sequence at `i`, or 0 (RFC 3629, section 4).
+std::size_t sequence_at(std::string_view s, std::size_t i) {
+  const auto byte = [&](std::size_t k) {
+    return i + k < s.size() ? static_cast<unsigned char>(s[i + k]) : 0U;
+  };
+  const auto is_tail = [&](std::size_t k) { return (byte(k) & 0xC0U) == 0x80U; };
+  const unsigned lead = byte(0);
+  if (lead < 0x80U) return 1;
+  if (lead >= 0xC2U && lead <= 0xDFU) return is_tail(1) ? 2 : 0;
+  if (lead >= 0xE0U && lead <= 0xEFU) {
+    const bool is_overlong = lead == 0xE0U && byte(1) < 0xA0U;
+    const bool is_surrogate = lead == 0xEDU && byte(1) > 0x9FU;
+    return is_tail(1) && is_tail(2) && !is_overlong && !is_surrogate ? 3 : 0;
+  }
+  if (lead >= 0xF0U && lead <= 0xF4U) {
+    const bool is_overlong = lead == 0xF0U && byte(1) < 0x90U;
+    const bool is_beyond = lead == 0xF4U && byte(1) > 0x8FU;
+    return is_tail(1) && is_tail(2) && is_tail(3) && !is_overlong && !is_beyond ? 4 : 0;
+  }
+  return 0;
+}
+
+std::size_t first_bad_byte(std::string_view s) {
+  for (std::size_t i = 0; i < s.size();) {
+    const std::size_t length = sequence_at(s, i);
+    if (length == 0) return i;
+    i += length;
+  }
+  return std::string_view::npos;
+}
+
+// Just past the string that starts at `i`. A one-line string ends at the line's end at the latest.
+std::size_t past_string(std::string_view s, std::size_t i) {
+  const char quote = s[i];
+  const std::string_view three = quote == '"' ? "\"\"\"" : "'''";
+  const bool is_long = s.substr(i, 3) == three;
+  for (i += is_long ? 3 : 1; i < s.size(); ++i) {
+    if (quote == '"' && s[i] == '\\')
+      ++i;
+    else if (!is_long && (s[i] == quote || s[i] == '\n'))
+      return i + 1;
+    else if (is_long && s.substr(i, 3) == three)
+      break;
+  }
+  // Up to two quotes more may stand before the three that close.
+  const std::size_t end = s.find_first_not_of(quote, i);
+  return std::min({end, i + 5, s.size()});
+}
+
+// Where brackets stand, or parts of a dotted key follow one another, deeper than allowed.
+std::size_t first_too_deep(std::string_view s) {
+  int brackets = 0;
+  int dots = 0;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    switch (s[i]) {
+      case '#':
+        i = std::min(s.find('\n', i), s.size());
+        dots = 0;
+        break;
+      case '"':
+      case '\'':
+        i = past_string(s, i) - 1;
+        break;
+      case '[':
+      case '{':
+        ++brackets;
+        dots = 0;
+        break;
+      case ']':
+      case '}':
+        brackets -= brackets > 0 ? 1 : 0;
+        dots = 0;
+        break;
+      case '.':
+        ++dots;
+        break;
+      case '=':
+      case ',':
+      case '\n':
+        dots = 0;
+        break;
+      default:
+        break;
+    }
+    if (brackets > deepest_nesting || dots >= deepest_nesting) return i;
+  }
+  return std::string_view::npos;
+}
+
+Span byte_at(std::size_t i) {
+  return {static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(i + 1)};
+}
+
+}  // namespace
+
+Diagnostics faults_before_parsing(const Text& text) {
+  const std::string_view content = text.content;
+  if (content.size() > most_bytes) {
+    return {{.code = "piece.too-large",
+             .message = fmt::format("the file has {} bytes; a piece file has at most {}",
+                                    content.size(), most_bytes),
+             .hint = "split the piece, or make copies with [repeat] and [use] in place of writing "
+                     "boards out"}};
+  }
+  if (const std::size_t i = first_bad_byte(content); i != std::string_view::npos) {
+    return {{.code = "piece.not-utf8",
+             .at = byte_at(i),
+             .message = fmt::format("byte {:#04x} is not UTF-8 text",
+                                    static_cast<unsigned>(static_cast<unsigned char>(content[i]))),
+             .hint = "save the file with the encoding UTF-8"}};
+  }
+  if (const std::size_t i = first_too_deep(content); i != std::string_view::npos) {
+    return {{.code = "piece.too-deep",
+             .at = byte_at(i),
+             .message = fmt::format("lists, tables or the parts of a key go more than {} deep",
+                                    deepest_nesting),
+             .hint = "no piece needs that: look for a bracket that is not closed"}};
+  }
+  return {};
+}
+
+}  // namespace kw::reading

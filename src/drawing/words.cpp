@@ -9,6 +9,12 @@
 namespace kw {
 namespace {
 
+std::string capital(std::string_view word) {
+  std::string text(word);
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
 std::string bare(double degrees) { return format_angle(Angle::degrees(std::abs(degrees))); }
 
 // "swing 35°, tilt 10°", or "" when square.
@@ -27,31 +33,6 @@ std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodi
     if (piece.boards[static_cast<std::size_t>(bodies[i].board)].id == id) {
       return list.parts[static_cast<std::size_t>(list.part_of_body[i])].letter;
     }
-  }
-  return "";
-}
-
-std::string_view word_of(FeatureKind kind) {
-  switch (kind) {
-    case FeatureKind::half_lap: return "Half-lap";
-    case FeatureKind::housing: return "Housing";
-    case FeatureKind::rabbet: return "Rabbet";
-    case FeatureKind::groove: return "Groove";
-    case FeatureKind::bridle: return "Bridle";
-    case FeatureKind::tenon: return "Tenon shoulder";
-    case FeatureKind::mortise: return "Mortise";
-    default: return "Notch";
-  }
-}
-
-std::string_view side_word(Side side) {
-  switch (side) {
-    case Side::front: return "upper face";
-    case Side::back: return "lower face";
-    case Side::low_edge: return "marked edge";
-    case Side::high_edge: return "far edge";
-    case Side::start: return "hook end";
-    case Side::end: return "far end";
   }
   return "";
 }
@@ -104,25 +85,16 @@ const Opening& main_opening(const Mark& mark) {
 
 std::string mark_note(const Part& part, const Mark& mark, const std::string& partner, const SheetStyle& style) {
   const Opening& opening = main_opening(mark);
-  std::string note(word_of(mark.kind));
+  std::string note = capital(name_of(mark.kind));
   if (!partner.empty()) note += fmt::format(" for {}", partner);
-  note += fmt::format(" in the {}: {}", side_word(opening.side), opening_text(part, opening, style));
+  note += fmt::format(" in the {}: {}", name_of(opening.side), opening_text(part, opening, style));
   if (mark.depth >= 0) {
-    note += fmt::format("; {} deep from the {}", figure_text(part, mark.depth, style), side_word(mark.depth_from));
+    note += fmt::format("; {} deep from the {}", figure_text(part, mark.depth, style), name_of(mark.depth_from));
   } else {
     note += "; right through";
   }
   const auto how = setting(mark.printed_swing, mark.printed_tilt);
   return note + (how.empty() ? "." : "; " + how + ".");
-}
-
-std::string_view hole_word(FeatureKind kind) {
-  switch (kind) {
-    case FeatureKind::dowel_hole: return "Dowel hole";
-    case FeatureKind::pilot_hole: return "Screw hole";
-    case FeatureKind::pocket_hole: return "Pocket hole";
-    default: return "Hole";
-  }
 }
 
 // Holes that differ only in place are told together.
@@ -131,7 +103,7 @@ void add_hole_notes(const Part& part, const SheetStyle& style, std::vector<std::
   std::vector<std::string> order;
   for (const HoleMark& hole : part.holes) {
     const bool is_end = hole.side == Side::start || hole.side == Side::end;
-    std::string what = fmt::format("{}, {} in the {}", hole_word(hole.kind), written(hole.diameter, style), side_word(hole.side));
+    std::string what = fmt::format("{}, {} in the {}", capital(name_of(hole.kind)), written(hole.diameter, style), name_of(hole.side));
     what += hole.depth >= 0 ? fmt::format(", {} deep", figure_text(part, hole.depth, style)) : ", right through";
     if (hole.lean.in_degrees() > 0.05) what += fmt::format(", leaning {}", bare(hole.lean.in_degrees()));
     what += is_end ? ", from the marked edge and up from the bench: " : ", from the hook and across: ";

@@ -15,7 +15,8 @@ constexpr double at_edge = 1e-3;  // mm
 
 bool is_hole(FeatureKind kind) {
   return kind == FeatureKind::hole || kind == FeatureKind::dowel_hole ||
-         kind == FeatureKind::pilot_hole || kind == FeatureKind::pocket_hole;
+         kind == FeatureKind::pilot_hole || kind == FeatureKind::clearance_hole ||
+         kind == FeatureKind::pocket_hole;
 }
 
 bool is_marked(FeatureKind kind) {

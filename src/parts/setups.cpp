@@ -70,24 +70,11 @@ void add_crosscuts(Grouping& grouping, const Part& part, int index) {
   }
 }
 
-std::string_view word_for(FeatureKind kind) {
-  switch (kind) {
-    case FeatureKind::half_lap: return "half-lap";
-    case FeatureKind::housing: return "housing";
-    case FeatureKind::rabbet: return "rabbet";
-    case FeatureKind::groove: return "groove";
-    case FeatureKind::bridle: return "bridle";
-    case FeatureKind::tenon: return "tenon";
-    case FeatureKind::mortise: return "mortise";
-    default: return "notch";
-  }
-}
-
 void add_notches(Grouping& grouping, const Part& part, int index) {
   for (const Mark& mark : part.marks) {
     const Opening& opening = mark.openings.front();
     grouping.add(Machine::notching, mark.printed_swing, mark.printed_tilt, printed(part, mark.depth),
-                 {.part = index, .what = std::string(word_for(mark.kind)),
+                 {.part = index, .what = std::string(name_of(mark.kind)),
                   .stop = printed(part, opening.near_from >= 0 ? opening.near_from : opening.far_from),
                   .count = static_cast<int>(part.members.size())});
   }

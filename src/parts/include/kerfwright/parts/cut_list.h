@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "kerfwright/measure/angle.h"
@@ -135,6 +136,10 @@ struct CutList {
 // Same-part recognition: two boards are one part when a rigid motion that keeps the grain and the show
 // face carries one solid onto the other (within 0.002 mm); mirror images make a left/right pair.
 [[nodiscard]] CutList cut_list_of(const Resolved& piece, const std::vector<Body>& bodies);
+
+// The trade's words: "half-lap", "tenon shoulder", "screw hole"; "upper face", "marked edge", "hook end".
+[[nodiscard]] std::string_view name_of(FeatureKind kind);
+[[nodiscard]] std::string_view name_of(Side side);
 
 // The plane of a rule with the part's printed figures, or with its exact ones. Bench frame.
 [[nodiscard]] Plane plane_of(const Part& part, const PlaneRule& rule, bool as_printed);

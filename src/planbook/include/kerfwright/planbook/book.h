@@ -1,0 +1,57 @@
+// The plan book: what is said of a piece, in order, and its pages as PDF.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "kerfwright/diag/outcome.h"
+#include "kerfwright/drawing/sheets.h"
+#include "kerfwright/parts/closing.h"
+#include "kerfwright/parts/sawing.h"
+
+namespace kw {
+
+// Everything that the book tells of.
+struct PlanData {
+  const Resolved* piece = nullptr;
+  const std::vector<Body>* bodies = nullptr;
+  const std::vector<Clash>* clashes = nullptr;
+  const CutList* cut_list = nullptr;
+  const Closing* closing = nullptr;
+  const std::vector<Setup>* setups = nullptr;
+  const Sawing* sawing = nullptr;
+};
+
+struct Heading { std::string text = {}; int level = 1; };
+struct Paragraph { std::string text = {}; bool is_caution = false; };
+struct Table {
+  std::vector<std::string> heads = {};
+  std::vector<std::vector<std::string>> rows = {};
+  std::vector<Align> aligns = {};
+};
+struct NewPage {};
+using Block = std::variant<Heading, Paragraph, Table, Sheet, NewPage>;
+
+enum class Paper : std::uint8_t { letter, a4 };
+
+struct Book {
+  std::string title = {}, author = {}, licence = {};
+  Paper paper = Paper::letter;
+  std::vector<Block> blocks = {};
+};
+
+struct BookOptions {
+  Paper paper = Paper::letter;
+  LengthStyle length = {};
+};
+[[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
+
+// The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's dates are
+// fixed. Error: io.pdf when the library cannot make it.
+[[nodiscard]] Outcome<std::string> to_pdf(const Book& book);
+
+// Width and height of the printable area, mm.
+[[nodiscard]] Vec2 text_area(Paper paper);
+
+}  // namespace kw

@@ -1,0 +1,267 @@
+#include "pages.h"
+
+#include <cairo-pdf.h>
+#include <fmt/core.h>
+#include <pango/pangocairo.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numeric>
+
+namespace kw {
+namespace {
+
+constexpr double margin = 15;          // mm, all round; the foot stands inside it
+constexpr double points_per_mm = 72 / 25.4;
+constexpr double body_type = 3.1;      // em, mm
+constexpr double table_type = 2.7;
+constexpr double cell_gap = 2.5;
+
+struct Unref { void operator()(PangoLayout* layout) const { g_object_unref(layout); } };
+using Layout = std::unique_ptr<PangoLayout, Unref>;
+
+struct Type { double height = body_type; bool is_bold = false; };
+
+// Text set in the plan's type; wraps at `width` mm when that is positive.
+Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width = 0) {
+  Layout layout(pango_cairo_create_layout(cairo));
+  PangoFontDescription* font = pango_font_description_from_string("DejaVu Sans");
+  pango_font_description_set_absolute_size(font, type.height * PANGO_SCALE);
+  if (type.is_bold) pango_font_description_set_weight(font, PANGO_WEIGHT_BOLD);
+  pango_layout_set_font_description(layout.get(), font);
+  pango_font_description_free(font);
+  if (width > 0) {
+    pango_layout_set_width(layout.get(), static_cast<int>(width * PANGO_SCALE));
+    pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
+  }
+  pango_layout_set_text(layout.get(), text.c_str(), static_cast<int>(text.size()));
+  return layout;
+}
+
+Vec2 size_of(PangoLayout* layout) {
+  PangoRectangle logical;
+  pango_layout_get_extents(layout, nullptr, &logical);
+  return {static_cast<double>(logical.width) / PANGO_SCALE, static_cast<double>(logical.height) / PANGO_SCALE};
+}
+
+void show(cairo_t* cairo, PangoLayout* layout, Vec2 at) {
+  cairo_move_to(cairo, at.x, at.y);
+  pango_cairo_show_layout(cairo, layout);
+}
+
+void trace(cairo_t* cairo, const std::vector<Vec2>& points, bool is_closed) {
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    i == 0 ? cairo_move_to(cairo, points[i].x, points[i].y) : cairo_line_to(cairo, points[i].x, points[i].y);
+  }
+  if (is_closed) cairo_close_path(cairo);
+}
+
+void set_ink(cairo_t* cairo, double shade) {
+  const double level = 1 - shade;
+  cairo_set_source_rgb(cairo, level, level, level);
+}
+
+void hatch(cairo_t* cairo, const std::vector<Vec2>& points) {
+  cairo_save(cairo);
+  trace(cairo, points, true);
+  cairo_clip(cairo);
+  double x0, y0, x1, y1;
+  cairo_clip_extents(cairo, &x0, &y0, &x1, &y1);
+  const double height = y1 - y0;
+  for (double x = std::floor((x0 - height) / 2) * 2; x < x1; x += 2) {
+    cairo_move_to(cairo, x, y1);
+    cairo_line_to(cairo, x + height, y0);
+  }
+  set_ink(cairo, 0.55);
+  cairo_set_line_width(cairo, 0.12);
+  cairo_stroke(cairo);
+  cairo_restore(cairo);
+}
+
+void draw_fill(cairo_t* cairo, const Fill& fill) {
+  if (fill.is_hatched) return hatch(cairo, fill.points);
+  trace(cairo, fill.points, true);
+  set_ink(cairo, fill.shade);
+  cairo_fill(cairo);
+}
+
+void draw_stroke(cairo_t* cairo, const Stroke& stroke) {
+  trace(cairo, stroke.points, stroke.is_closed);
+  set_ink(cairo, 0.9);
+  cairo_set_line_width(cairo, width_of(stroke.pen));
+  const auto dashes = dashes_of(stroke.pen);
+  cairo_set_dash(cairo, dashes.data(), static_cast<int>(dashes.size()), 0);
+  cairo_set_line_cap(cairo, dashes.empty() ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
+  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
+  cairo_stroke(cairo);
+}
+
+void draw_label(cairo_t* cairo, const Label& label) {
+  const Layout layout = set_text(cairo, label.text, {label.height, label.is_bold});
+  const double width = size_of(layout.get()).x;
+  const double base = static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE;
+  const double left = label.align == Align::left ? 0 : label.align == Align::middle ? -width / 2 : -width;
+  cairo_save(cairo);
+  cairo_translate(cairo, label.at.x, label.at.y);
+  cairo_rotate(cairo, -label.turn * G_PI / 180);
+  set_ink(cairo, 0.9);
+  show(cairo, layout.get(), {left, -base});
+  cairo_restore(cairo);
+}
+
+Vec2 paper_size(Paper paper) { return paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4}; }
+
+}  // namespace
+
+Vec2 text_area(Paper paper) { return paper_size(paper) - Vec2{2 * margin, 2 * margin}; }
+
+void draw_sheet(cairo_t* cairo, const Sheet& sheet) {
+  for (const Fill& fill : sheet.fills) draw_fill(cairo, fill);
+  for (const Stroke& stroke : sheet.strokes) draw_stroke(cairo, stroke);
+  for (const Label& label : sheet.labels) draw_label(cairo, label);
+}
+
+Pages::Pages(cairo_t* cairo, cairo_surface_t* surface, const Book& book)
+    : cairo_(cairo), surface_(surface), book_(book), area_(text_area(book.paper)) {
+  cairo_scale(cairo_, points_per_mm, points_per_mm);
+  cairo_translate(cairo_, margin, margin);
+}
+
+void Pages::add(const Block& block) {
+  struct Adder {
+    Pages& pages;
+    void operator()(const Heading& b) const { pages.add_heading(b); }
+    void operator()(const Paragraph& b) const { pages.add_paragraph(b); }
+    void operator()(const Table& b) const { pages.add_table(b); }
+    void operator()(const Sheet& b) const { pages.add_sheet(b); }
+    void operator()(const NewPage&) const { if (pages.y_ > 0) pages.new_page(); }
+  };
+  std::visit(Adder{*this}, block);
+}
+
+void Pages::finish() {
+  const auto foot = fmt::format("{}{}{}    page {}", book_.title, book_.author.empty() ? "" : ", " + book_.author,
+                                book_.licence.empty() ? "" : ", " + book_.licence, page_);
+  const Layout layout = set_text(cairo_, foot, {2.3, false}, area_.x);
+  pango_layout_set_alignment(layout.get(), PANGO_ALIGN_CENTER);
+  set_ink(cairo_, 0.6);
+  show(cairo_, layout.get(), {0, area_.y + 4});
+  cairo_show_page(cairo_);
+}
+
+void Pages::new_page() {
+  finish();
+  ++page_;
+  y_ = 0;
+}
+
+void Pages::need(double height) {
+  if (y_ > 0 && y_ + height > area_.y) new_page();
+}
+
+void Pages::add_heading(const Heading& heading) {
+  const double type = heading.level == 0 ? 8 : heading.level == 1 ? 5 : 3.8;
+  const Layout layout = set_text(cairo_, heading.text, {type, true}, area_.x);
+  const double height = size_of(layout.get()).y;
+  need(height + (heading.level == 0 ? 0 : 45));  // a heading stays with what it heads
+  if (y_ > 0) y_ += 3;
+  const auto place = fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, margin * points_per_mm, (margin + y_) * points_per_mm);
+  const int parent = heading.level > 1 && last_outline_ > 0 ? last_outline_ : CAIRO_PDF_OUTLINE_ROOT;
+  const int id = cairo_pdf_surface_add_outline(surface_, parent, heading.text.c_str(), place.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  if (heading.level <= 1) last_outline_ = id;
+  set_ink(cairo_, 0.9);
+  show(cairo_, layout.get(), {0, y_});
+  y_ += height + 2;
+}
+
+void Pages::add_paragraph(const Paragraph& paragraph) {
+  const double inset = paragraph.is_caution ? 3 : 0;
+  const Layout layout = set_text(cairo_, paragraph.text, {}, area_.x - 2 * inset);
+  const double height = size_of(layout.get()).y + 2 * inset;
+  need(height);
+  set_ink(cairo_, 0.9);
+  show(cairo_, layout.get(), {inset, y_ + inset});
+  if (paragraph.is_caution) {
+    cairo_rectangle(cairo_, 0, y_, area_.x, height);
+    cairo_set_line_width(cairo_, 0.5);
+    cairo_set_dash(cairo_, nullptr, 0, 0);
+    cairo_stroke(cairo_);
+  }
+  y_ += height + 2.5;
+}
+
+std::vector<double> Pages::widths_of(const Table& table) const {
+  std::vector<double> widths;
+  for (std::size_t i = 0; i < table.heads.size(); ++i) {
+    double width = size_of(set_text(cairo_, table.heads[i], {table_type, true}).get()).x;
+    for (const auto& row : table.rows) {
+      width = std::max(width, size_of(set_text(cairo_, row[i], {table_type, false}).get()).x);
+    }
+    widths.push_back(width + 0.2);
+  }
+  const double gaps = cell_gap * static_cast<double>(widths.size() - 1);
+  double over = std::accumulate(widths.begin(), widths.end(), gaps) - area_.x;
+  while (over > 1e-6) {  // the widest column gives way, down to the next widest, until all fit
+    const auto widest = std::max_element(widths.begin(), widths.end());
+    double next = 8;
+    for (auto w = widths.begin(); w != widths.end(); ++w) {
+      if (w != widest && *w < *widest) next = std::max(next, *w);
+    }
+    const double cut = std::min(over, std::max(0.5, *widest - next));
+    *widest -= cut;
+    over -= cut;
+    if (*widest < 6) break;
+  }
+  return widths;
+}
+
+double Pages::add_row(const std::vector<std::string>& cells, const std::vector<double>& widths, const Table& table, bool is_head) {
+  std::vector<Layout> layouts;
+  double height = 0;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    layouts.push_back(set_text(cairo_, cells[i], {table_type, is_head}, widths[i]));
+    if (i < table.aligns.size() && table.aligns[i] == Align::right) pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
+    height = std::max(height, size_of(layouts.back().get()).y);
+  }
+  if (y_ + height + 1.6 > area_.y && y_ > 0) {
+    new_page();
+    if (!is_head) add_row(table.heads, widths, table, true);
+  }
+  double x = 0;
+  set_ink(cairo_, 0.9);
+  for (std::size_t i = 0; i < layouts.size(); ++i) {
+    show(cairo_, layouts[i].get(), {x, y_ + 0.8});
+    x += widths[i] + cell_gap;
+  }
+  y_ += height + 1.6;
+  cairo_move_to(cairo_, 0, y_);
+  cairo_line_to(cairo_, area_.x, y_);
+  cairo_set_dash(cairo_, nullptr, 0, 0);
+  cairo_set_line_width(cairo_, is_head ? 0.35 : 0.1);
+  cairo_stroke(cairo_);
+  return height;
+}
+
+void Pages::add_table(const Table& table) {
+  if (table.heads.empty()) return;
+  const auto widths = widths_of(table);
+  need(14);
+  add_row(table.heads, widths, table, true);
+  for (const auto& row : table.rows) add_row(row, widths, table, false);
+  y_ += 3;
+}
+
+void Pages::add_sheet(const Sheet& sheet) {
+  if (sheet.width <= 0 || sheet.height <= 0) return;
+  const double scale = std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
+  need(sheet.height * scale);
+  cairo_save(cairo_);
+  cairo_translate(cairo_, (area_.x - sheet.width * scale) / 2, y_);
+  cairo_scale(cairo_, scale, scale);
+  draw_sheet(cairo_, sheet);
+  cairo_restore(cairo_);
+  y_ += sheet.height * scale + 3;
+}
+
+}  // namespace kw

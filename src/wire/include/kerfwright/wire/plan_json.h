@@ -1,0 +1,21 @@
+// The shop numbers as JSON. Lengths are objects {"text", "ticks"}: what is printed and, exact, in 20
+// millionths of a millimetre; angles are degrees; money is whole coins.
+#pragma once
+
+#include <string>
+
+#include "kerfwright/diag/diagnostic.h"
+#include "kerfwright/planbook/book.h"
+
+namespace kw {
+
+inline constexpr int contract_version = 1;
+
+// Each a JSON document (RFC 8259), indented by two, keys in a fixed order.
+[[nodiscard]] std::string cut_list_json(const PlanData& data, const LengthStyle& style);
+[[nodiscard]] std::string buying_list_json(const PlanData& data, const LengthStyle& style);
+[[nodiscard]] std::string sawing_plan_json(const PlanData& data, const LengthStyle& style);
+[[nodiscard]] std::string closing_json(const PlanData& data);
+[[nodiscard]] std::string diagnostics_json(const Text& text, const Diagnostics& diagnostics);
+
+}  // namespace kw

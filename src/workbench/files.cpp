@@ -1,0 +1,79 @@
+#include "kerfwright/planbook/lists.h"
+#include "kerfwright/wire/plan_json.h"
+#include "kerfwright/workbench/recompute.h"
+
+namespace kw {
+namespace {
+
+struct Making {
+  const Snapshot& snapshot;
+  const ShopPlan& plan;
+  const ExportOptions& options;
+  const Stage& stage;
+  Reading<std::vector<File>> made = {};
+  bool is_stopped = false;
+
+  bool go_on(std::string_view what) {
+    if (!is_stopped && stage && !stage(what)) {
+      is_stopped = true;
+      made.diagnostics.push_back({.code = "io.cancelled", .message = "stopped before everything was made",
+                                  .hint = "run it again to make the rest"});
+    }
+    return !is_stopped;
+  }
+  void add(std::string name, std::string bytes) { made.value.push_back({std::move(name), std::move(bytes)}); }
+  void add(std::string name, Outcome<std::string> bytes) {
+    auto value = keep(std::move(bytes), made.diagnostics);
+    if (value) add(std::move(name), std::move(*value));
+  }
+};
+
+void add_table(Making& making, const std::string& name, const Table& table) {
+  making.add(name + ".txt", to_text(table));
+  making.add(name + ".csv", to_csv(table));
+}
+
+void add_lists(Making& making, const PlanData& data) {
+  if (!making.go_on("lists")) return;
+  const LengthStyle& style = making.options.book.length;
+  add_table(making, "cut-list", cut_list_table(data, style));
+  making.add("cut-list.json", cut_list_json(data, style));
+  add_table(making, "marks", marks_table(data, style));
+  add_table(making, "buying-list", buying_table(data, style));
+  making.add("buying-list.json", buying_list_json(data, style));
+  add_table(making, "hardware", hardware_table(data));
+  add_table(making, "set-ups", setups_table(data, style));
+  add_table(making, "closing-check", closing_table(data));
+  making.add("closing-check.json", closing_json(data));
+  making.add("sawing-plan.json", sawing_plan_json(data, style));
+}
+
+void add_drawings(Making& making, const PlanData& data) {
+  if (!making.go_on("drawings")) return;
+  const SheetStyle style{.length = making.options.book.length};
+  const auto add = [&](const Sheet& sheet) { making.add("drawings/" + sheet.name + ".svg", to_svg(sheet)); };
+  add(overall_sheet(*data.piece, *data.bodies, *data.cut_list, style));
+  add(elevations_sheet(*data.piece, *data.bodies, *data.cut_list, style));
+  for (std::size_t i = 0; i < data.cut_list->parts.size(); ++i) {
+    add(part_sheet(*data.piece, *data.bodies, *data.cut_list, static_cast<int>(i), style));
+  }
+  for (const StockPlan& plan : data.sawing->plans) {
+    add(sawing_sheet(*data.piece, *data.cut_list, plan.problem, plan.plan, style));
+  }
+}
+
+}  // namespace
+
+Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan, const ExportOptions& options,
+                                    const Stage& stage) {
+  Making making{snapshot, plan, options, stage};
+  const PlanData data = data_of(snapshot, plan);
+  add_lists(making, data);
+  add_drawings(making, data);
+  if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, options.book)));
+  if (making.go_on("3D file for screens")) making.add("piece.glb", to_glb(snapshot.piece, snapshot.bodies));
+  if (options.with_step && making.go_on("3D file for other programs")) making.add("piece.step", to_step(snapshot.piece, snapshot.bodies));
+  return std::move(making.made);
+}
+
+}  // namespace kw

@@ -1,0 +1,54 @@
+// One open piece, worked out: from its text to solids, cut list and plan. Pure but for the cache that it is
+// given. This file is the table of contents of the engine.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "kerfwright/planbook/book.h"
+#include "kerfwright/solid/export.h"
+
+namespace kw {
+
+// What changes with every edit, and is made in milliseconds.
+struct Snapshot {
+  Resolved piece = {};
+  std::vector<Body> bodies = {};
+  std::vector<Clash> clashes = {};
+  std::vector<std::shared_ptr<const Mesh>> meshes = {};
+  CutList cut_list = {};
+  Diagnostics diagnostics = {};  // of the text, the joints and the clashes (solid.clash)
+};
+[[nodiscard]] Snapshot recompute(const Text& text, const Catalogue& catalogue, ShapeCache& cache,
+                                 const std::vector<Override>& overrides = {});
+
+// What is made when it is asked for. `close_up` may choose other roundings in the cut list.
+struct ShopPlan {
+  Closing closing = {};
+  std::vector<Setup> setups = {};
+  Sawing sawing = {};
+  Diagnostics diagnostics = {};
+};
+[[nodiscard]] ShopPlan plan_of(Snapshot& snapshot, const Effort& effort);
+
+[[nodiscard]] PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan);
+
+struct File {
+  std::string name = {};        // relative, with forward slashes
+  std::string bytes = {};
+};
+struct ExportOptions {
+  BookOptions book = {};
+  bool with_step = true;
+};
+// Told what is being made; false stops the work.
+using Stage = std::function<bool(std::string_view what)>;
+
+// Every file of a plan set: lists as .txt, .csv and .json, sheets as .svg, plan.pdf, piece.glb, piece.step.
+// Error: io.cancelled when a stage said stop; a file that could not be made is a diagnostic, the rest are
+// still given.
+[[nodiscard]] Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
+                                                  const ExportOptions& options, const Stage& stage);
+
+}  // namespace kw

@@ -1,0 +1,34 @@
+// The commands of the program, a file each. Each gives the exit code: 0 done, 1 done but something is wrong
+// with the piece, 2 not done.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace kw::cli {
+
+inline constexpr int all_well = 0;
+inline constexpr int with_faults = 1;
+inline constexpr int not_done = 2;
+
+struct MakeOptions {
+  std::string piece = {};            // path
+  std::string out = {};              // folder; empty: out/<name of the piece file>
+  std::vector<std::string> set = {}; // NAME=FORMULA
+  std::string unit = {};             // "in", "mm", "" as the piece says
+  std::string paper = "letter";      // or "a4"
+  bool no_step = false;
+  double seconds = 4;                // for the sawing plans together
+};
+int make(const MakeOptions& options);
+
+struct CheckOptions {
+  std::string piece = {};
+  std::vector<std::string> set = {};
+  bool as_json = false;
+};
+int check(const CheckOptions& options);
+
+int lumber_find(const std::string& query, const std::string& unit);
+
+}  // namespace kw::cli

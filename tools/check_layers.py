@@ -94,25 +94,36 @@ def roles_of(words: list[str]) -> dict[str, list[str]]:
 
 
 def read_module(folder: Path, root: Path, faults: list[Fault]) -> Module:
-    """Reads a module's CMakeLists.txt, which must declare the module that its folder is named after."""
+    """Reads a module's CMakeLists.txt: kw_module named after the folder, or a program (the command line),
+    which uses the modules that it links."""
     lists = folder / "CMakeLists.txt"
     text = lists.read_text(encoding="utf-8")
     module = Module(folder.name)
     declared = calls_in(text, "kw_module")
-    if [words[0] for words in declared if words] != [folder.name]:
+    is_program = not declared and bool(calls_in(text, "add_executable"))
+    if not is_program and [words[0] for words in declared if words] != [folder.name]:
         where = str(lists.relative_to(root))
         faults.append(Fault(where, 0, f"must declare one module, named {folder.name}"))
         return module
-    roles = roles_of(declared[0])
+    roles = roles_of(declared[0] if declared else [])
+    linked = linked_below(folder)
     module.uses = set(roles["USES"])
+    if is_program:
+        module.uses = {word.removeprefix("kw_") for word in linked if word.startswith("kw_")}
     module.headers = set(roles["HEADERS"])
-    module.links = set(roles["LIBRARY"])
-    for lists in sorted(folder.rglob("CMakeLists.txt")):  # a module may hold a part loaded only when needed
-        for words in calls_in(lists.read_text(encoding="utf-8"), "target_link_libraries"):
-            module.links |= {word for word in words[1:] if word not in SCOPES and not word.startswith("kw_")}
+    module.links = set(roles["LIBRARY"]) | {word for word in linked if not word.startswith("kw_")}
     for words in calls_in(text, "kw_tests"):
         module.tests_use |= set(roles_of(words)["USES"])
     return module
+
+
+def linked_below(folder: Path) -> set[str]:
+    """What target_link_libraries names; a module may hold a part that is loaded only when needed."""
+    words: set[str] = set()
+    for lists in sorted(folder.rglob("CMakeLists.txt")):
+        for call in calls_in(lists.read_text(encoding="utf-8"), "target_link_libraries"):
+            words |= set(call[1:]) - SCOPES
+    return words
 
 
 def link_faults(module: Module, where: str) -> list[Fault]:

@@ -95,6 +95,13 @@ class CheckLayers(PlantedTree):
         self.assert_only_fault(check(self.root)[1], "src/measure/include/kerfwright/measure/angle.h", 0,
                                "does not list")
 
+    def test_a_program_may_include_the_modules_that_it_links(self) -> None:
+        self.plant("src/cli/CMakeLists.txt",
+                   "add_executable(kerf main.cpp)\ntarget_link_libraries(kerf PRIVATE kw_settings kw_measure)\n")
+        self.plant("src/cli/main.cpp",
+                   '#include "kerfwright/measure/length.h"\n#include "kerfwright/solid/body.h"\n')
+        self.assert_only_fault(check(self.root)[1], "src/cli/main.cpp", 2, "solid is not in its USES")
+
     def test_finds_a_folder_that_declares_another_module(self) -> None:
         self.plant("src/cli/CMakeLists.txt", "kw_module(measure)\n")
         self.assert_only_fault(check(self.root)[1], "src/cli/CMakeLists.txt", 0, "named cli")

@@ -1,0 +1,174 @@
+// Holes for screws, nails, bolts, dowels and pocket screws.
+//
+// Figures without a published source, from common practice: a dowel is a third of the thinner board
+// thick and four times its own thickness long; a pocket is 9.5 mm wide and leans 15 degrees; half
+// the screw's length lies beyond the pocket's bottom in the board that has the pocket.
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "bore.h"
+#include "joints/kinds.h"
+#include "joints/row.h"
+
+namespace kw {
+namespace {
+
+constexpr double pocket_diameter = 9.5;  // mm
+constexpr double pocket_lean = 15 * std::numbers::pi / 180;
+
+const JoinedBoard& other_of(const Joining& joining, const JoinedBoard& board) {
+  return &board == &joining.a ? joining.b : joining.a;
+}
+
+// How much wood lies from a point of the patch in a direction.
+double wood_from(const JoinedBoard& board, Vec3 point, Vec3 direction) {
+  const auto inside = line_through(board.stick->wood, point, direction);
+  return inside ? std::max(0.0, inside->to) : 0;
+}
+
+bool is_hard(const Joining& joining, const JoinedBoard& board) {
+  const ResolvedBoard& of = joining.piece.boards[static_cast<std::size_t>(board.board)];
+  const std::string& name = joining.piece.stocks[static_cast<std::size_t>(of.stock)].species;
+  const Species* species = name.empty() ? nullptr : find_species(built_in_catalogue(), name);
+  return species && species->kind == WoodKind::hardwood;
+}
+
+double pilot_for(const Joining& joining, const JoinedBoard& board, const Fastener& fastener) {
+  return (is_hard(joining, board) ? fastener.pilot_hard : fastener.pilot_soft).in_mm();
+}
+
+// A hole that would come out on the far side goes right through.
+double depth_within(double wanted, double wood) {
+  return wanted > wood - no_length ? endless : wanted;
+}
+
+// The board that the fastener goes in through: as said, or where there is less wood to go through.
+const JoinedBoard& near_of(const Joining& joining, const Patch& patch) {
+  if (patch.slot > 0 || joining.joint.from == "a") return joining.a;
+  if (joining.joint.from == "b") return joining.b;
+  const Vec3 middle = middle_of(patch.loop), into_b = patch.plane.normal;
+  const bool b_is_thinner =
+      wood_from(joining.b, middle, into_b) < wood_from(joining.a, middle, -into_b) - no_length;
+  return b_is_thinner ? joining.b : joining.a;
+}
+
+void drive_screw(Joining& joining, const Patch& patch, const Fastener& screw, Vec3 point) {
+  const JoinedBoard& near = near_of(joining, patch);
+  const JoinedBoard& far = other_of(joining, near);
+  const Vec3 in = &near == &joining.a ? patch.plane.normal : -patch.plane.normal;
+  const double through = wood_from(near, point, -in);
+  const double clearance = screw.clearance.in_mm();
+  // In a cheek the hole ends in the middle of the slot, not in the cheek beyond.
+  if (clearance > 0)
+    bore_into(joining, near,
+              {FeatureKind::clearance_hole, point - in * through, in, clearance,
+               patch.slot > 0 ? through + patch.slot / 2 : endless});
+  const bool is_bolt = screw.kind == FastenerKind::bolt;
+  const double bite = screw.length.in_mm() - through;
+  const double wood = patch.slot > 0 ? patch.slot : wood_from(far, point, in);
+  const double diameter = is_bolt ? clearance : pilot_for(joining, far, screw);
+  if (diameter > 0 && bite > no_length)
+    bore_into(joining, far,
+              {is_bolt ? FeatureKind::clearance_hole : FeatureKind::pilot_hole, point, in, diameter,
+               is_bolt ? endless : depth_within(bite, wood)});
+}
+
+struct Dowel {
+  double diameter = 0, length = 0;
+};
+
+Dowel dowel_for(const Joining& joining, const Fastener* fastener) {
+  const auto thickness = [&](const JoinedBoard& board) {
+    return joining.piece.boards[static_cast<std::size_t>(board.board)].section.thickness.in_mm();
+  };
+  const double thinner = std::min(thickness(joining.a), thickness(joining.b));
+  const double diameter =
+      joining.joint.diameter.value_or(fastener ? fastener->diameter.in_mm() : thinner / 3);
+  return {diameter,
+          joining.joint.length.value_or(fastener ? fastener->length.in_mm() : 4 * diameter)};
+}
+
+// A dowel stands half in each board; as a pin through a cheek and its tongue it goes right through.
+void set_dowel(Joining& joining, const Patch& patch, const Dowel& dowel, Vec3 point) {
+  const Vec3 into_b = patch.plane.normal;
+  const auto drill_into = [&](const JoinedBoard& board, Vec3 in) {
+    const double depth =
+        patch.slot > 0 ? endless : depth_within(dowel.length / 2, wood_from(board, point, in));
+    bore_into(joining, board, {FeatureKind::dowel_hole, point, in, dowel.diameter, depth});
+  };
+  drill_into(joining.a, -into_b);
+  drill_into(joining.b, into_b);
+}
+
+// b's end, where it bears on a: which way it looks, and the face that the pockets are drilled from.
+struct PocketEnd {
+  Vec3 towards = {};  // along b, into a
+  Vec3 face = {};     // out of b
+  Vec3 across = {};
+  double half = 0;  // of b through that face
+};
+
+PocketEnd pocket_end(const Joining& joining, const Patch& patch) {
+  const Frame& frame = joining.b.stick->frame;
+  PocketEnd end{.face = axis_of(frame, joining.joint.face.empty() ? "-z" : joining.joint.face)};
+  end.towards = dot(frame.x, patch.plane.normal) < 0 ? frame.x : -frame.x;
+  end.across = cross(end.towards, end.face);
+  end.half = reach_of(joining.b.stick->wood, end.face).to - dot(frame.origin, end.face);
+  return end;
+}
+
+void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw, Vec3 exit) {
+  const Vec3 in = end.towards * std::cos(pocket_lean) - end.face * std::sin(pocket_lean);
+  const double to_exit = end.half / std::sin(pocket_lean);
+  const double left = screw.length.in_mm() / 2;
+  if (to_exit - left > no_length)
+    bore_into(joining, joining.b,
+              {FeatureKind::pocket_hole, exit - in * to_exit, in, pocket_diameter, to_exit - left});
+  const double diameter = pilot_for(joining, joining.a, screw);
+  if (diameter > 0)
+    bore_into(joining, joining.a,
+              {FeatureKind::pilot_hole, exit, in, diameter,
+               depth_within(screw.length.in_mm() - left, wood_from(joining.a, exit, in))});
+}
+
+void drill_pockets(Joining& joining, const Patch& patch, const Fastener& screw) {
+  const PocketEnd end = pocket_end(joining, patch);
+  const Vec3 middle = joining.b.stick->frame.origin;
+  // The screws leave the end in the middle of b's thickness.
+  for (const Vec3& point : row_in(joining, patch, joining.b, end.across)) {
+    const Vec3 level = point + end.face * dot(middle - point, end.face);
+    drill_pocket(joining, end, screw,
+                 level + end.towards *
+                             (-patch.plane.distance(level) / dot(patch.plane.normal, end.towards)));
+  }
+}
+
+void tell_no_contact(Joining& joining) {
+  tell(joining, "solid.no-contact",
+       names_of(joining) +
+           " have no faces that bear on one another, so nothing can be fastened there",
+       "bring them together, or take the fastener away");
+}
+
+}  // namespace
+
+void drill(Joining& joining, const std::optional<Patch>& patch) {
+  const ResolvedJoint& joint = joining.joint;
+  const Fastener* fastener =
+      joint.fastener.empty() ? nullptr : find_fastener(built_in_catalogue(), joint.fastener);
+  const bool has_dowels =
+      joint.kind == JointKind::dowel || (fastener && fastener->kind == FastenerKind::dowel);
+  if (!fastener && !has_dowels) return;
+  if (!patch || patch->loop.empty()) return tell_no_contact(joining);
+  if (joint.kind == JointKind::pocket_screw) return drill_pockets(joining, *patch, *fastener);
+  const Dowel dowel = dowel_for(joining, fastener);
+  for (const Vec3& point : row_in(joining, *patch, near_of(joining, *patch))) {
+    if (has_dowels)
+      set_dowel(joining, *patch, dowel, point);
+    else
+      drive_screw(joining, *patch, *fastener, point);
+  }
+}
+
+}  // namespace kw

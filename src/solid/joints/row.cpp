@@ -1,0 +1,113 @@
+#include "joints/row.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+#include "bore.h"
+#include "joints/kinds.h"
+
+namespace kw {
+namespace {
+
+struct Chord {
+  Vec3 from = {}, to = {};
+};
+
+// The line through the patch's middle, as far as the patch goes.
+Chord chord_of(const Patch& patch, Vec3 direction) {
+  const Vec3 n = patch.plane.normal, middle = middle_of(patch.loop);
+  const Vec3 along = unit(direction - n * dot(direction, n)), across = cross(n, along);
+  double from = 0, to = 0;
+  for (std::size_t i = 0; i < patch.loop.size(); ++i) {
+    const Vec3 a = patch.loop[i] - middle, b = patch.loop[(i + 1) % patch.loop.size()] - middle;
+    const double left = dot(a, across), right = dot(b, across);
+    if ((left < 0) == (right < 0)) continue;
+    const double t = dot(a, along) + (dot(b, along) - dot(a, along)) * (left / (left - right));
+    from = std::min(from, t);
+    to = std::max(to, t);
+  }
+  return {middle + along * from, middle + along * to};
+}
+
+double length_of(const Chord& chord) {
+  return norm(chord.to - chord.from);
+}
+
+Chord longest_chord(const Joining& joining, const Patch& patch, const JoinedBoard& first) {
+  const JoinedBoard& second = first.board == joining.a.board ? joining.b : joining.a;
+  Chord longest = {};
+  for (const JoinedBoard* board : {&first, &second}) {
+    const Frame& frame = board->stick->frame;
+    for (const Vec3 axis : {frame.y, frame.z, frame.x}) {
+      if (std::abs(dot(axis, patch.plane.normal)) > 0.9) continue;
+      const Chord chord = chord_of(patch, axis);
+      if (length_of(chord) > length_of(longest) * (1 + 1e-6)) longest = chord;
+    }
+  }
+  return longest;
+}
+
+Vec3 snapped(Vec3 direction) {
+  const auto zeroed = [](double value) { return std::abs(value) < 1e-12 ? 0.0 : value; };
+  return unit({zeroed(direction.x), zeroed(direction.y), zeroed(direction.z)});
+}
+
+Vec3 rounded(Vec3 point) {
+  const auto to = [](double value) { return std::round(value * 1e9) / 1e9; };
+  return {to(point.x), to(point.y), to(point.z)};
+}
+
+}  // namespace
+
+Spacing spacing_of(const Joining& joining) {
+  return {joining.joint.count.value_or(2), joining.joint.inset};
+}
+
+std::vector<Vec3> row_in(Joining& joining, const Patch& patch, const JoinedBoard& first,
+                         std::optional<Vec3> along) {
+  const Spacing spacing = spacing_of(joining);
+  const Chord chord = along ? chord_of(patch, *along) : longest_chord(joining, patch, first);
+  const double length = length_of(chord);
+  if (spacing.count < 1 || spacing.count > most_fasteners) {
+    tell(joining, "solid.no-room", fmt::format("{} fasteners in one joint", spacing.count),
+         fmt::format("`count` is between 1 and {}", most_fasteners));
+    return {};
+  }
+  const double share = length / spacing.count;
+  const double inset = spacing.count == 1 ? length / 2 : spacing.inset.value_or(share / 2);
+  if (inset < 0 || (spacing.count > 1 && 2 * inset > length - no_length)) {
+    tell(joining, "solid.no-room",
+         fmt::format("{} fasteners {} from the ends do not fit in the {} where {} meet",
+                     spacing.count, written(joining, inset), written(joining, length),
+                     names_of(joining)),
+         "make `inset` or `count` less");
+    return {};
+  }
+  std::vector<Vec3> row;
+  const Vec3 step = spacing.count == 1 ? Vec3{}
+                                       : (chord.to - chord.from) *
+                                             ((length - 2 * inset) / length / (spacing.count - 1));
+  const Vec3 start = chord.from + (chord.to - chord.from) * (inset / length);
+  for (int i = 0; i < spacing.count; ++i) row.push_back(start + step * i);
+  return row;
+}
+
+void bore_into(Joining& joining, const JoinedBoard& board, const WorldHole& hole) {
+  if (joining.holes_left == 0)
+    tell(joining, "solid.too-many-holes", "the piece has more holes than are worked out",
+         "use fewer fasteners");
+  if (joining.holes_left-- <= 0) return;
+  const Frame& frame = board.stick->frame;
+  add_bore(*board.recipe,
+           {.kind = hole.kind,
+            .name = joining.joint.id,
+            .joint = joining.index,
+            .partner = board.board == joining.a.board ? joining.b.board : joining.a.board,
+            .mouth = rounded(frame.to_local(hole.mouth)),
+            .direction = snapped(frame.direction_to_local(hole.direction)),
+            .diameter = hole.diameter,
+            .depth = hole.depth});
+}
+
+}  // namespace kw

@@ -97,8 +97,13 @@ Guess guess(std::string_view content, Span here, std::string_view said) {
     return said.find(words) != std::string_view::npos;
   };
   if (says("redefine")) return guess_of_repeat(line, here);
+  if (says("cannot insert")) {  // told behind the header's line
+    const Piece above = line_around(content, here.begin - std::min(here.begin, 1U));
+    return {part_of(above, 0, above.text.rfind(']') + 1).span(), "set the whole value in braces"};
+  }
   if (says("escape sequence")) {
-    return {here,
+    const bool is_behind = here.begin > 0 && content[here.begin - 1] == '\\';
+    return {{here.begin - (is_behind ? 1U : 0U), here.end},
             "a backslash in \"...\" starts an escape: double it, or write the value in '...'"};
   }
   for (const std::string_view curly : {"\xE2\x80\x9C", "\xE2\x80\x9D"}) {
@@ -132,8 +137,9 @@ Diagnostic syntax_fault(const Text& text, std::uint32_t offset, std::string_view
   std::string message(said);
   if (const auto colon = said.find(": ");
       said.starts_with(lead) && colon != std::string_view::npos) {
-    message = fmt::format("in a {}: {}", said.substr(lead.size(), colon - lead.size()),
-                          said.substr(colon + 2));
+    const std::string_view where = said.substr(lead.size(), colon - lead.size());
+    const bool has_vowel = std::string_view("aeiou").find(where.front()) != std::string_view::npos;
+    message = fmt::format("in {} {}: {}", has_vowel ? "an" : "a", where, said.substr(colon + 2));
   }
   Guess found = guess(text.content, character_at(text.content, offset), said);
   return {.code = "piece.syntax",

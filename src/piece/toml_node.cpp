@@ -68,6 +68,9 @@ class Converter {
     } else if (const auto* list = from.as_array()) {
       node.kind = NodeKind::list;
       for (const toml::node& item : *list) node.items.push_back(convert(item));
+      if (list->is_array_of_tables() && node.items[0].form == TableForm::header) {
+        node.at = node.items[0].at;  // [[the first of them]]
+      }
     } else {
       fill_scalar(from, node);
     }

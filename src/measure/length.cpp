@@ -55,7 +55,9 @@ Length operator*(Length a, std::int64_t n) {
   return Length(product);
 }
 
-Length abs(Length a) { return a < Length() ? -a : a; }
+Length abs(Length a) {
+  return a < Length() ? -a : a;
+}
 
 Length round_to(Length value, Length step, Rounding how) {
   const std::int64_t s = step.in_ticks();

@@ -17,6 +17,10 @@ template <class T>
 class [[nodiscard]] Outcome {
  public:
   Outcome(T value) : value_(std::move(value)) {}  // NOLINT(google-explicit-constructor): by design
+  Outcome(T value, Diagnostics warnings)
+      : value_(std::move(value)), diagnostics_(std::move(warnings)) {
+    KW_ASSERT(!has_errors(diagnostics_));
+  }
   Outcome(Diagnostic why) { diagnostics_.push_back(std::move(why)); }  // NOLINT: as above
   Outcome(Diagnostics why) : diagnostics_(std::move(why)) {            // NOLINT: as above
     KW_ASSERT(!diagnostics_.empty());

@@ -30,6 +30,13 @@ class Angle {
 // `value` to the nearest whole multiple of `step` degrees (halves away from zero).
 [[nodiscard]] Angle round_to(Angle value, Angle step);
 
+// Reduced in degrees, so that quarter turns, 30, 45 and 60 deg give what a double can hold exactly:
+// sine_of(30 deg) is 0.5, cosine_of(90 deg) is 0, tangent_of(45 deg) is 1. Elsewhere within 2 ulp.
+[[nodiscard]] double sine_of(Angle angle);
+[[nodiscard]] double cosine_of(Angle angle);
+// Infinite where the cosine is below 1e-12 in size.
+[[nodiscard]] double tangent_of(Angle angle);
+
 // One physical quantity kept as a double in its base unit.
 template <class Tag>
 struct Quantity {

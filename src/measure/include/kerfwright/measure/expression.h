@@ -6,7 +6,13 @@
 // with a unit: in " ft ' mm cm m deg ° rad kg g lb oz N lbf. Names are letters, digits, `_`, dots,
 // and hyphens between letters (`leg-a.length`); so a minus beside a name needs a space around it.
 // Functions: min max abs round-to(x, step) round-up(x, step) round-down(x, step) sqrt sin cos tan
-// asin acos atan atan2 hypot if. `pi` is a constant.
+// asin acos atan atan2(y, x) hypot if. `pi` is a constant. Angles go in and out as angles: sin(35 deg).
+//
+// What could be read two ways is refused, not guessed: `30-3/4` (write `30 3/4` or `30 - 3/4`), `3'-2`,
+// and a bare `3/4` behind a / or beside a ^.
+//
+// A comparison is the number 1 or 0. Two lengths within half a tick of one another are equal, and other
+// quantities within one part in 10^12; the rounding functions allow the same slack.
 //
 // Dimensions are checked: adding a length to an angle is an error with its place. A number made of
 // bare literals alone takes the file's unit where a length is wanted (`height + 2` is height + 2 in).
@@ -44,6 +50,7 @@ inline constexpr Dimension a_force = {.length = 1, .mass = 1, .time = -2};
 // A computed value. Base units: length in ticks (so that sums of typed lengths stay exact in the
 // 53 bits of a double, up to 450 km), angle in degrees, mass in kg, time in s.
 // `is_bare`: made of bare literals alone, so that it may still become a length in the file's unit.
+// So an area is in square ticks and 1 N is 2 * 10^10 kg tick/s^2: in_si() takes the ticks out.
 struct Value {
   double amount = 0;
   Dimension dimension = {};
@@ -52,6 +59,10 @@ struct Value {
 [[nodiscard]] Value value_of(Length length);
 [[nodiscard]] Value value_of(Angle angle);
 [[nodiscard]] Value value_of(double number);
+
+inline constexpr double ticks_per_metre = 1000.0 * static_cast<double>(Length::ticks_per_mm);
+// The amount in metres, kilograms, seconds and degrees: N for a force, m^2 for an area.
+[[nodiscard]] double in_si(const Value& value);
 
 // A parsed formula: an immutable value, cheap to copy.
 class Expression {
@@ -66,8 +77,10 @@ class Expression {
   std::shared_ptr<const Node> root_ = {};
 };
 
-// Errors: measure.formula-syntax, measure.unknown-function, measure.formula-too-long,
-// measure.formula-too-deep, and those of parse_length. Spans are byte offsets in `text` plus `at`.
+// Errors: measure.empty, measure.formula-syntax, measure.unknown-function, measure.formula-too-long,
+// measure.formula-too-deep, and those of a figure: measure.not-a-figure, measure.zero-below,
+// measure.too-long (over 12 digits), measure.mixed-units. Spans are byte offsets in `text` plus `at`.
+// A figure is not rounded to a tick here, so measure.inexact is not among them.
 [[nodiscard]] Outcome<Expression> parse_expression(std::string_view text, LengthUnit bare,
                                                    std::uint32_t at = 0);
 
@@ -78,11 +91,17 @@ struct NameUse {
 };
 [[nodiscard]] std::vector<NameUse> names_in(const Expression& expression);
 
+// For the hint on an unknown name: `width-kerf` was perhaps meant as a difference. "width - kerf" when
+// both sides of one hyphen are `known`, else "".
+[[nodiscard]] std::string as_difference(std::string_view name, const std::vector<std::string>& known);
+
 // What a name means: a value, or why not. Called once a mention, in order.
 using Lookup = std::function<Outcome<Value>(std::string_view name, Span at)>;
 
 // Errors: measure.dimension (with both dimensions named), measure.not-finite (division by zero, root
-// of a negative number, out of range), those of `lookup`. All faults of a formula are gathered.
+// of a negative number, out of range), those of `lookup`; measure.empty for an empty expression. All
+// faults of a formula are gathered; those of an `if` branch not taken too, but for measure.not-finite.
+// Warnings of `lookup` come with the value.
 [[nodiscard]] Outcome<Value> evaluate(const Expression& expression, const Lookup& lookup,
                                       LengthUnit bare);
 

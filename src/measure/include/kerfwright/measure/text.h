@@ -15,13 +15,15 @@
 
 namespace kw {
 
-// Errors: measure.empty, measure.not-a-length, measure.zero-below, measure.too-long (over 10 km),
-// measure.mixed-units, measure.inexact (a warning: finer than a tick, rounded to the nearest).
+// Errors: measure.empty, measure.not-a-length, measure.not-a-figure (`29 11`, `1,200`, `1e3`),
+// measure.zero-below, measure.too-long (over 10 km, or 12 digits), measure.mixed-units, measure.inexact
+// (a warning: finer than a tick, rounded to the nearest).
 // Spans are byte offsets in `text` plus `at`. Never reads more than 256 bytes.
 [[nodiscard]] Outcome<Length> parse_length(std::string_view text, LengthUnit bare,
                                            std::uint32_t at = 0);
 
 // `35 deg`, `35°`, `35.5°`, `22 1/2 deg`, `0.61 rad`; a bare number is an error (measure.bare-angle).
+// Other errors: measure.not-an-angle, and those of a figure as above.
 [[nodiscard]] Outcome<Angle> parse_angle(std::string_view text, std::uint32_t at = 0);
 
 struct LengthStyle {

@@ -30,6 +30,15 @@ std::string_view name_of(CellKind kind) {
   return "";
 }
 
+// Their own words may be as long as the file; a message is not.
+std::string shortened(std::string message) {
+  constexpr std::size_t most = 400;
+  if (message.size() <= most) return message;
+  std::size_t end = most;
+  while (end > 0 && (static_cast<unsigned char>(message[end]) & 0xC0U) == 0x80U) --end;
+  return message.substr(0, end) + "...";
+}
+
 // A full page keeps no hint, so that none is sought: a file of faults costs no more than its
 // reading.
 std::string hint_towards(const Page& page, std::string_view word,
@@ -68,10 +77,11 @@ bool Page::is_full() const {
 void Page::fault(std::string_view code, Span at, std::string_view message, std::string hint) {
   if (count_++ >= most_faults) return;
   const Position place = position_of(text_, at.begin);
+  std::string said = fmt::format("{}, line {}: {}", text_.name, place.line, message);
   faults_.push_back({.code = code,
                      .at = at,
-                     .message = fmt::format("{}, line {}: {}", text_.name, place.line, message),
-                     .hint = std::move(hint)});
+                     .message = shortened(std::move(said)),
+                     .hint = shortened(std::move(hint))});
 }
 
 Row::Row(const Cell& cell, Page& page, const std::vector<std::string>& keys)
@@ -81,10 +91,11 @@ Row::Row(const Cell& cell, Page& page, const std::vector<std::string>& keys)
                "write the row as {name = \"...\", ...}");
   }
   if (cell.kind != CellKind::table) return;
+  const std::string owner = own_name();
   for (const Cell& item : cell.items) {
     if (std::find(keys.begin(), keys.end(), item.key) != keys.end()) continue;
     page.fault("lumber.unknown-key", item.key_at,
-               fmt::format("{}has a key that means nothing here: `{}`", own_name(), item.key),
+               fmt::format("{}has a key that means nothing here: `{}`", owner, item.key),
                hint_towards(page, item.key, keys));
   }
 }

@@ -104,7 +104,6 @@ Demand demand_of(const Part& part) {
   demand.right_slope = far;
   const double shortened = part.size.y / 2 * (std::abs(hook) + std::abs(far));
   demand.length = part.figures[static_cast<std::size_t>(part.length)].exact - Length::mm(shortened);
-  demand.may_flip = part.right == 0;
   return demand;
 }
 
@@ -170,6 +169,7 @@ std::vector<StockProblem> problems_for(const Resolved& piece, const CutList& cut
     sp.problem.saw = {.kerf = piece.kerf, .end_trim = piece.trim};
     sp.problem.width = stock.used.width;
     sp.problem.shortest_offcut = piece.shortest_offcut;
+    sp.problem.unit = piece.unit;
     for (std::size_t i = 0; i < cut_list.parts.size(); ++i) {
       const Part& part = cut_list.parts[i];
       if (part.stock != static_cast<int>(s) || !fits_problem(piece, part)) continue;

@@ -210,7 +210,10 @@ Result Evaluation::choice(const Node& node) {
   const bool is_first = is_known && condition->amount != 0;
   const Result a = branch(node.inputs[1], is_known && is_first);
   const Result b = branch(node.inputs[2], is_known && !is_first);
-  if (condition && !is(a_number, *condition, node.inputs[0].at, "the condition of if")) return {};
+  if (condition && !is(a_number, *condition, node.inputs[0].at, "the condition of if")) {
+    faults.back().hint = "compare it with something, such as height > 24 in";
+    return std::nullopt;
+  }
   if (!condition || !a || !b) return std::nullopt;
   std::array<Value, 2> v = {*a, *b};
   if (!are_alike(node, v, std::span(node.inputs).subspan(1))) return std::nullopt;
@@ -264,9 +267,9 @@ Result Evaluation::power(const Node& node, Values v) {
   const bool is_number = v[0].dimension == a_number;
   const auto dimension = is_number ? a_number : combined({}, v[0].dimension, exponent);
   if (!dimension) {
-    faults.push_back(wrong_dimension(node.at,
-                                     fmt::format("{} has no such power", name_of(v[0].dimension)),
-                                     v[0].dimension, v[0].dimension));
+    faults.push_back(wrong_dimension(
+        node.at, fmt::format("{} to this power is no quantity", name_of(v[0].dimension)),
+        v[0].dimension, v[0].dimension));
     return std::nullopt;
   }
   const double amount = std::pow(v[0].amount, exponent);

@@ -262,8 +262,9 @@ Node Parser::name_or_call() {
   const Span at = cursor_.span_since(from);
   cursor_.skip_spaces();
   if (cursor_.peek() == '(') return call(name, at);
-  if (name == "pi")
+  if (name == "pi") {
     return made({.step = Step::literal, .value = value_of(std::numbers::pi), .at = at});
+  }
   return made({.step = Step::name, .name = std::string(name), .name_at = at, .at = at});
 }
 
@@ -302,8 +303,7 @@ Diagnostic Parser::unexpected() const {
   const char next = cursor_.peek();
   if (cursor_.at_end()) {
     fault.message = "the formula ends too early";
-    fault.hint =
-        depth_ > 0 ? "close the bracket, or write what is missing" : "write what is missing";
+    fault.hint = "write what is missing, or close the bracket";
   } else if (next == ')') {
     fault.message = "a value is missing, or this bracket closes nothing";
     fault.hint = "take the bracket away, or write the value";

@@ -8,7 +8,8 @@ namespace kw {
 namespace {
 
 constexpr Wide most_figure = 1'000'000'000'000;
-constexpr int most_decimals = 12;
+// Times the greatest unit, 9 * 10^12, this stays within 128 bits.
+constexpr Wide most_over = most_figure * most_figure;
 
 struct Vulgar {
   std::string_view text = {};
@@ -79,7 +80,7 @@ class LiteralReader {
   bool mixed();
   bool fraction(bool behind_whole);
   bool add_fraction(Wide over, Wide under, bool behind_whole, std::size_t from);
-  bool hyphen_of(bool is_fraction_behind);
+  bool joins_at_hyphen();
   bool unit();
   bool take_power_of_ten(std::string_view word);
   bool inches_behind_feet();
@@ -131,9 +132,9 @@ bool LiteralReader::decimals() {
   if (!is_digit(cursor_.peek())) {
     return fail("no digit stands behind the point", "write a digit behind it, or leave it out");
   }
-  for (int n = 0; is_digit(cursor_.peek()); ++cursor_.place, ++n) {
+  for (; is_digit(cursor_.peek()); ++cursor_.place) {
     const int digit = cursor_.peek() - '0';
-    if (n >= most_decimals) {
+    if (std::max(literal_.over, literal_.under) > most_over / 100) {
       literal_.is_cut = literal_.is_cut || digit != 0;
     } else {
       literal_.over = literal_.over * 10 + digit;
@@ -149,7 +150,7 @@ bool LiteralReader::mixed() {
   if (cursor_.peek() == '-') {
     ++ahead.place;
     if (!fraction_at(ahead)) return true;
-    if (!hyphen_of(true)) return false;
+    if (!joins_at_hyphen()) return false;
   } else {
     ahead.skip_spaces();
     if (!fraction_at(ahead)) return true;
@@ -192,15 +193,18 @@ bool LiteralReader::add_fraction(Wide over, Wide under, bool behind_whole, std::
 }
 
 // A hyphen right behind a figure and right before a figure: two readings in a formula.
-bool LiteralReader::hyphen_of(bool is_fraction_behind) {
+bool LiteralReader::joins_at_hyphen() {
   if (hyphen_ == Hyphen::joins) return true;
-  const std::string before = quoted(cursor_.since(from_), "3'");
-  const Cursor behind{cursor_.text, cursor_.at, cursor_.place + 1};
-  return fail("measure.not-a-figure", {cursor_.span(from_, from_).begin, behind.span_here().end},
+  const std::string_view left = cursor_.since(from_);
+  Cursor behind{cursor_.text, cursor_.at, cursor_.place + 1};
+  if (const Vulgar* vulgar = vulgar_at(behind)) behind.place += vulgar->text.size();
+  while (is_digit(behind.peek()) || slash_at(behind) > 0) {
+    behind.place += std::max<std::size_t>(slash_at(behind), 1);
+  }
+  const std::string_view right = behind.since(cursor_.place + 1);
+  return fail("measure.not-a-figure", cursor_.span(from_, behind.place),
               "this hyphen may join one figure or take two apart",
-              fmt::format("with a blank for the hyphen {0} and {1} are one figure; with a blank on "
-                          "both sides of it they are a difference",
-                          before, is_fraction_behind ? "the fraction" : "the inches"));
+              fmt::format("write {0} {1} for one figure, {0} - {1} for a difference", left, right));
 }
 
 // Takes the rest of `e3` or `e-3`, of which the cursor has passed the letter.
@@ -245,7 +249,7 @@ bool LiteralReader::inches_behind_feet() {
     ahead.skip_spaces();
   }
   if (!starts_figure(ahead)) return true;
-  if (has_hyphen && !hyphen_of(false)) return false;
+  if (has_hyphen && !joins_at_hyphen()) return false;
   if (literal_.under != 1) {
     return fail("feet with a fraction cannot be followed by inches",
                 "write whole feet and inches, such as 2' 6\"");
@@ -259,6 +263,9 @@ bool LiteralReader::inches_behind_feet() {
     return fail("measure.mixed-units", cursor_.span_since(from_),
                 "feet are followed by inches only",
                 "write the length in one unit, or in feet and inches");
+  }
+  if (feet > most_over / (12 * literal_.under) - 1) {
+    return fail("too many digits in feet and inches", "write the length in one unit");
   }
   literal_.unit = Unit::inch;
   literal_.is_division = false;

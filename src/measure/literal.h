@@ -15,11 +15,11 @@
 namespace kw {
 
 struct Literal {
-  Wide over = 0;  // the figure is over / under, at most 10^12, in `unit`
+  Wide over = 0;  // the figure is over / under in `unit`; each at most 10^24
   Wide under = 1;
   Unit unit = Unit::none;
   bool is_division = false;  // `3/4` with no unit, which may also be read as 3 divided by 4
-  bool is_cut = false;       // digits past the twelfth decimal were left out
+  bool is_cut = false;       // digits past the 22nd or so were left out, not all of them zero
 };
 
 // What `29-11/16` and `3'-2` are: a mixed number, or refused because a formula might mean a

@@ -144,6 +144,22 @@ TEST(Evaluate, KnowsItsFunctions) {
                  {"if(1 > 2, 1 / (1 - 1), 7)", 7}});
 }
 
+TEST(Evaluate, TakesLengthsWithinHalfATickAsEqual) {
+  expect_values({{"1 in == 1 in + 1 mm / 50000000", 1},  // 0.4 tick
+                 {"1 in + 1 mm / 50000000 > 1 in", 0},
+                 {"1 in - 1 mm / 50000000 >= 1 in", 1},
+                 {"1 in == 1 in + 1 mm / 33333333", 0},  // 0.6 tick
+                 {"1 in + 1 mm / 33333333 > 1 in", 1},
+                 {"1 in - 1 mm / 33333333 >= 1 in", 0}});
+}
+
+TEST(Evaluate, KeepsAllDigitsThatADoubleHas) {
+  EXPECT_EQ(evaluated("0.5773502691896257")->amount, 0.5773502691896257);
+  EXPECT_EQ(evaluated("0.000000000000000001")->amount, 1e-18);
+  EXPECT_DOUBLE_EQ(evaluated("123456789012.123456789012345678901234567890")->amount,
+                   123456789012.12345678901);
+}
+
 TEST(Evaluate, IsExactAtWholeAngles) {
   EXPECT_EQ(evaluated("sin(30 deg)")->amount, 0.5);
   EXPECT_EQ(evaluated("cos(90 deg)")->amount, 0.0);
@@ -218,19 +234,20 @@ TEST(ParseExpression, RefusesBadSyntax) {
 }
 
 TEST(ParseExpression, RefusesDoubtfulFigures) {
-  const std::vector<Refusal> rows = {{"29 11", "measure.not-a-figure", 0, 5, "29 11/16"},
-                                     {"1,200 + 1", "measure.not-a-figure", 0, 5, "write 1200"},
-                                     {"2 + 12,5", "measure.not-a-figure", 4, 8, "write 12.5"},
-                                     {"(12,5)", "measure.not-a-figure", 1, 5, "write 12.5"},
-                                     {"1e3", "measure.not-a-figure", 0, 3, "1000"},
-                                     {"2 + 1/0", "measure.zero-below", 4, 7},
-                                     {"2' 6 mm", "measure.mixed-units", 3, 7},
-                                     {"29-11/16", "measure.not-a-figure", 0, 4, "blank"},
-                                     {"29-¾", "measure.not-a-figure", 0, 5, "blank"},
-                                     {"3'-2\"", "measure.not-a-figure", 0, 4, "blank"},
-                                     {"height / 3/4", "measure.formula-syntax", 9, 12, "(3/4)"},
-                                     {"2 ^ 1/2", "measure.formula-syntax", 4, 7, "brackets"},
-                                     {"3/4 ^ 2", "measure.formula-syntax", 0, 3, "brackets"}};
+  const std::vector<Refusal> rows = {
+      {"29 11", "measure.not-a-figure", 0, 5, "29 11/16"},
+      {"1,200 + 1", "measure.not-a-figure", 0, 5, "write 1200"},
+      {"2 + 12,5", "measure.not-a-figure", 4, 8, "write 12.5"},
+      {"(12,5)", "measure.not-a-figure", 1, 5, "write 12.5"},
+      {"1e3", "measure.not-a-figure", 0, 3, "1000"},
+      {"2 + 1/0", "measure.zero-below", 4, 7},
+      {"2' 6 mm", "measure.mixed-units", 3, 7},
+      {"29-11/16", "measure.not-a-figure", 0, 8, "write 29 11/16 for one figure, 29 - 11/16 for"},
+      {"29-¾", "measure.not-a-figure", 0, 5, "write 29 ¾ for one figure, 29 - ¾ for"},
+      {"3'-2\"", "measure.not-a-figure", 0, 4, "write 3' 2 for one figure, 3' - 2 for"},
+      {"height / 3/4", "measure.formula-syntax", 9, 12, "(3/4)"},
+      {"2 ^ 1/2", "measure.formula-syntax", 4, 7, "brackets"},
+      {"3/4 ^ 2", "measure.formula-syntax", 0, 3, "brackets"}};
   for (const Refusal& row : rows) expect_refused(row);
 }
 
@@ -249,7 +266,7 @@ TEST(Evaluate, RefusesUnlikeDimensions) {
       {"height ^ 15 * height ^ 15", "measure.dimension", 0, 25},
       {"max(height, lean)", "measure.dimension", 0, 17},
       {"round-to(height, 1 deg)", "measure.dimension", 0, 23},
-      {"if(height, 1, 2)", "measure.dimension", 3, 9},
+      {"if(height, 1, 2)", "measure.dimension", 3, 9, "compare it"},
       {"if(1 < 2, height, lean)", "measure.dimension", 0, 23},
       {"height ^ 2 + 4", "measure.dimension", 0, 14, "its unit"}};
   for (const Refusal& row : rows) expect_refused(row);
@@ -291,6 +308,7 @@ TEST(Evaluate, GathersAllFaultsOnce) {
   for (const Diagnostic& d : value.diagnostics()) codes.push_back(d.code);
   EXPECT_EQ(codes, (std::vector<std::string_view>{"test.unknown-name", "measure.not-finite",
                                                   "measure.dimension", "test.unknown-name"}));
+  EXPECT_EQ(evaluated("round-to(3, 1 / 0)").diagnostics().size(), 1U);
   EXPECT_EQ(evaluated("sqrt(1 / 0 - 1) * 2 + tan(lean)").diagnostics().size(), 1U);
 }
 
@@ -300,6 +318,7 @@ TEST(Evaluate, ChecksTheBranchNotTakenButForFiniteValues) {
   EXPECT_EQ(evaluated("if(1 < 2, height, lean / 0)").diagnostics().front().code,
             "measure.dimension");
   EXPECT_EQ(evaluated("if(1 < 2, 1, wide)").diagnostics().front().code, "test.unknown-name");
+  EXPECT_EQ(evaluated("if(1 > 2, if(1 < 2, 1 / 0, 3), 5)")->amount, 5);
   EXPECT_EQ(evaluated("if(1 > 2, if(1 / 0, sqrt(-1), 1 / 0), 5)")->amount, 5);
 }
 
@@ -383,6 +402,8 @@ TEST(ToLength, TakesABareNumberInTheUnitOfTheFile) {
             Length::ticks(475 * Length::ticks_per_inch / 16));
   EXPECT_EQ(*length("12.345", LengthUnit::mm), Length::ticks(246'900'000));
   EXPECT_EQ(*length("height", LengthUnit::mm), Length::inches(30));
+  EXPECT_EQ(to_length({0.6, a_length}, LengthUnit::mm, {})->in_ticks(), 1);
+  EXPECT_EQ(to_length({-0.6, a_length}, LengthUnit::mm, {})->in_ticks(), -1);
   EXPECT_EQ(length("count", LengthUnit::mm).diagnostics().front().code, "measure.dimension");
   EXPECT_EQ(length("lean", LengthUnit::mm).diagnostics().front().at, (Span{3, 5}));
   EXPECT_EQ(length("10000001", LengthUnit::mm).diagnostics().front().code, "measure.too-long");

@@ -164,25 +164,33 @@ TEST(ParseLength, RefusesWithTheReasonAndTheWayOut) {
                                      {"24~", "measure.not-a-length"},
                                      {"\xFF\xFE", "measure.not-a-length"},
                                      {"1/0", "measure.zero-below"},
-                                     {"3 0/0", "measure.zero-below"},
-                                     {"29 11", "measure.not-a-figure", "29 11/16"},
-                                     {"29 17/16", "measure.not-a-figure", "below one"},
-                                     {"29.5 1/2", "measure.not-a-figure"},
-                                     {"5.", "measure.not-a-figure"},
-                                     {"1/2½", "measure.not-a-figure"},
-                                     {"12,5", "measure.not-a-figure", "write 12.5"},
-                                     {"1,200", "measure.not-a-figure", "write 1200"},
-                                     {"1,234,567 mm", "measure.not-a-figure", "write 1234567,"},
-                                     {"1e3", "measure.not-a-figure", "1000"},
-                                     {"1.5E-3 mm", "measure.not-a-figure", "in full"},
-                                     {"2.5' 6\"", "measure.not-a-figure", "whole feet"},
-                                     {"2' 6 mm", "measure.mixed-units"},
-                                     {"1 m 20 cm", "measure.mixed-units"},
-                                     {"6\" 2'", "measure.mixed-units"},
-                                     {"2' 3'", "measure.mixed-units"},
-                                     {"10.1 m 1", "measure.mixed-units"},
-                                     {"10000.1 m", "measure.too-long"},
-                                     {"1234567890123", "measure.too-long"}};
+                                     {"3 0/0", "measure.zero-below"}};
+  for (const Refusal& row : rows) expect_refused(row);
+}
+
+TEST(ParseLength, RefusesDoubtfulFiguresAndMixedUnits) {
+  const std::vector<Refusal> rows = {
+      {"29 11", "measure.not-a-figure", "29 11/16"},
+      {"29 17/16", "measure.not-a-figure", "below one"},
+      {"29 16/16", "measure.not-a-figure", "below one"},
+      {"999999999999 1/999999", "measure.not-a-figure", "decimal"},
+      {"99999999' 0.0000000000000000001", "measure.not-a-figure", "one unit"},
+      {"29.5 1/2", "measure.not-a-figure"},
+      {"5.", "measure.not-a-figure"},
+      {"1/2½", "measure.not-a-figure"},
+      {"12,5", "measure.not-a-figure", "write 12.5"},
+      {"1,200", "measure.not-a-figure", "write 1200"},
+      {"1,234,567 mm", "measure.not-a-figure", "write 1234567,"},
+      {"1e3", "measure.not-a-figure", "1000"},
+      {"1.5E-3 mm", "measure.not-a-figure", "in full"},
+      {"2.5' 6\"", "measure.not-a-figure", "whole feet"},
+      {"2' 6 mm", "measure.mixed-units"},
+      {"1 m 20 cm", "measure.mixed-units"},
+      {"6\" 2'", "measure.mixed-units"},
+      {"2' 3'", "measure.mixed-units"},
+      {"10.1 m 1", "measure.mixed-units"},
+      {"10000.1 m", "measure.too-long"},
+      {"1234567890123", "measure.too-long"}};
   for (const Refusal& row : rows) expect_refused(row);
 }
 
@@ -198,7 +206,8 @@ TEST(ParseLength, ReadsUpToTenKilometres) {
 }
 
 TEST(ParseLength, WarnsOfWhatIsFinerThanATick) {
-  for (const std::string_view text : {"1/3", "0.0000000001 mm", "1.00000000000001"}) {
+  for (const std::string_view text :
+       {"1/3", "0.0000000001 mm", "1.00000000000000000000000000001"}) {
     const auto length = parse_length(text, LengthUnit::inch);
     ASSERT_TRUE(length) << text;
     ASSERT_EQ(length.diagnostics().size(), 1U) << text;
@@ -206,6 +215,8 @@ TEST(ParseLength, WarnsOfWhatIsFinerThanATick) {
     EXPECT_EQ(length.diagnostics().front().severity, Severity::warning);
   }
   EXPECT_EQ(parse_length("1/3", LengthUnit::inch)->in_ticks(), 169'333'333);
+  EXPECT_EQ(parse_length("0.000000125", LengthUnit::inch)->in_ticks(), 64);  // 63.5
+  EXPECT_EQ(parse_length("-0.000000125", LengthUnit::inch)->in_ticks(), -64);
 }
 
 RC_GTEST_PROP(ParseLengthProperty, TakesAnyBytes, (const std::string& any)) {
@@ -247,6 +258,8 @@ TEST(FormatLength, MarksWhatItRounded) {
   const Length third = Length::ticks(29 * inch + inch / 3);
   EXPECT_EQ(format_length(third, {.finest = 16}), "~29 5/16\"");
   EXPECT_EQ(format_length(-third, {.finest = 16}), "~-29 5/16\"");
+  EXPECT_EQ(format_length(Length::ticks(inch / 32), {.finest = 16}), "~1/16\"");
+  EXPECT_EQ(format_length(Length::ticks(-inch / 32), {.finest = 16}), "~-1/16\"");
   EXPECT_EQ(format_length(Length::ticks(-1)), "~0\"");
   EXPECT_EQ(format_length(Length::ticks(12 * inch - 1), {.feet = true}), "~1' 0\"");
   EXPECT_EQ(format_length(Length::ticks(inch / 2), {.unit = LengthUnit::mm, .decimals = 0}),

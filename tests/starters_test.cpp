@@ -1,0 +1,94 @@
+// Every starter, at its own sizes and at the ends of each size's range: clean, closing, whole.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include "bench_piece.h"
+
+namespace kw {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::vector<std::string> starters() {
+  std::vector<std::string> names;
+  for (const auto& entry : fs::directory_iterator(std::string(KW_SOURCE_DIR) + "/starters")) {
+    if (entry.path().extension() == ".toml") names.push_back(entry.path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+Text text_of(const std::string& name) {
+  const std::string path = std::string(KW_SOURCE_DIR) + "/starters/" + name + ".toml";
+  std::ifstream in(path, std::ios::binary);
+  return {name + ".toml", std::string(std::istreambuf_iterator<char>(in), {})};
+}
+
+class Starter : public testing::TestWithParam<std::string> {};
+
+TEST_P(Starter, IsCleanAtItsOwnSizes) {
+  const Snapshot snapshot = test::made(text_of(GetParam()).content);
+  EXPECT_FALSE(snapshot.bodies.empty());
+  EXPECT_TRUE(snapshot.clashes.empty());
+}
+
+TEST_P(Starter, IsCleanAtBothEndsOfEachSize) {
+  const Text text = text_of(GetParam());
+  const Document document = read_piece(text).value;
+  const Snapshot own = test::made(text.content);
+  for (std::size_t i = 0; i < document.sizes.size(); ++i) {
+    const NamedValue& size = own.piece.sizes.at(i);
+    for (const auto& end : {size.from, size.to}) {
+      if (!end) continue;
+      const bool is_angle = end->dimension == an_angle;
+      const double amount = end->amount;
+      const auto length = to_length(*end, own.piece.unit, {});
+      std::string formula = is_angle ? std::to_string(amount) + " deg" : std::to_string(amount);
+      if (!is_angle && end->dimension == a_length) formula = format_length(*length);
+      SCOPED_TRACE(size.name + " = " + formula);
+      static_cast<void>(test::made(text.content, {{size.name, formula}}));
+    }
+  }
+}
+
+TEST_P(Starter, ClosesFromItsPrintedNumbers) {
+  Snapshot snapshot = test::made(text_of(GetParam()).content);
+  const ShopPlan plan = plan_of(snapshot, {.seconds = 1});
+  EXPECT_TRUE(plan.closing.closes) << plan.closing.worst_gap << " " << plan.closing.worst_clash;
+  EXPECT_TRUE(plan.diagnostics.empty());
+}
+
+TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
+  std::vector<File> first;
+  for (int run = 0; run < 2; ++run) {
+    Snapshot snapshot = test::made(text_of(GetParam()).content);
+    const ShopPlan plan = plan_of(snapshot, {.seconds = 1});
+    const auto files = files_of(snapshot, plan, {.with_step = false}, {});
+    EXPECT_TRUE(files.diagnostics.empty());
+    if (run == 0) {
+      first = files.value;
+      continue;
+    }
+    ASSERT_EQ(files.value.size(), first.size());
+    for (std::size_t i = 0; i < first.size(); ++i) {
+      EXPECT_EQ(files.value[i].name, first[i].name);
+      EXPECT_TRUE(files.value[i].bytes == first[i].bytes) << first[i].name;
+      EXPECT_FALSE(first[i].bytes.empty()) << first[i].name;
+    }
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()),
+                         [](const auto& info) {
+                           std::string name = info.param;
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name;
+                         });
+
+TEST(Starters, AreEight) { EXPECT_EQ(starters().size(), 8U); }
+
+}  // namespace
+}  // namespace kw

@@ -61,6 +61,14 @@ std::optional<Patch> floor_of(const Joining& joining, const Entry& entry) {
   return loop.empty() ? std::nullopt : std::optional(Patch{floor, loop});
 }
 
+// The edge that looks to the front: a's +y, and so -y of a mirror image, whose y is turned round.
+Vec3 front_of(const Joining& joining) {
+  const bool is_mirrored =
+      joining.piece.boards[static_cast<std::size_t>(joining.a.board)].is_mirrored;
+  const std::string_view own = is_mirrored ? "-y" : "+y";
+  return axis_of(joining.a.stick->frame, joining.joint.face.empty() ? own : joining.joint.face);
+}
+
 // What of b reaches past the end of a housing that stops short of a's front edge.
 Hollowing past_stop(const Entry& entry, Vec3 front, double stop) {
   return {{entry.direction, entry.face}, {-front, -stop}};
@@ -80,7 +88,7 @@ std::optional<Patch> cut_seat(Joining& joining, FeatureKind kind) {
   }
   Hollowing seat = faces_of(*joining.b.stick);
   if (joint.depth) seat.push_back({-entry->direction, *joint.depth - entry->face});
-  const Vec3 front = axis_of(joining.a.stick->frame, joint.face.empty() ? "+y" : joint.face);
+  const Vec3 front = front_of(joining);
   const double stop = reach_of(joining.a.stick->wood, front).to - joint.stop.value_or(0);
   if (joint.stop) seat.push_back({front, stop});
   if (!take_away(joining, joining.a, kind, {seat})) return tell_no_overlap(joining), std::nullopt;

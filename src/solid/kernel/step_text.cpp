@@ -1,30 +1,15 @@
 #include "kernel/step_text.h"
 
-#include <cstdint>
 #include <cstdio>
 #include <string>
+
+#include "characters.h"
 
 namespace kw::kernel {
 namespace {
 
 const std::string opening = "kw-word-";
 constexpr std::size_t digit_count = 8;
-constexpr char32_t no_character = 0xFFFFFFFF;
-
-// The character that begins at `at`, which moves past it; no_character for what is no UTF-8.
-char32_t next_character(std::string_view text, std::size_t& at) {
-  const auto byte = static_cast<unsigned char>(text[at++]);
-  if (byte < 0x80) return byte;
-  const int more = byte >= 0xF0 ? 3 : byte >= 0xE0 ? 2 : 1;
-  if (byte < 0xC2 || byte > 0xF4) return no_character;
-  char32_t character = byte & (0x3Fu >> more);
-  for (int i = 0; i < more; ++i) {
-    if (at >= text.size() || (static_cast<unsigned char>(text[at]) & 0xC0u) != 0x80)
-      return no_character;
-    character = (character << 6) | (static_cast<unsigned char>(text[at++]) & 0x3Fu);
-  }
-  return character;
-}
 
 std::string as_directive(char32_t character) {
   char hex[24] = {};

@@ -1,0 +1,246 @@
+// Where the holes of fasteners go, how wide and how deep.
+#include <algorithm>
+#include <gtest/gtest.h>
+#include <numbers>
+
+#include "kernel/kernel.h"
+#include "made_piece.h"
+#include "recipe.h"
+
+namespace kw {
+namespace {
+
+using test::board_of;
+using test::frame_at;
+using test::joint_of;
+using test::piece_of;
+
+constexpr const char* screw_name = "wood screw 8 x 1-1/2";  // 38.1 mm
+constexpr double inch = 25.4;
+
+struct Worked {
+  std::vector<Recipe> recipes = {};
+  Diagnostics diagnostics = {};
+};
+
+Worked worked(const Resolved& piece) {
+  Worked out;
+  out.recipes = recipes_of(piece, out.diagnostics);
+  return out;
+}
+
+std::string codes(const Worked& work) {
+  std::string all;
+  for (const Diagnostic& d : work.diagnostics) all += std::string(d.code) + " ";
+  return all;
+}
+
+std::vector<Feature> holes(const Worked& work, std::size_t board) {
+  std::vector<Feature> found;
+  for (const Feature& feature : work.recipes[board].features)
+    if (feature.diameter > 0) found.push_back(feature);
+  return found;
+}
+
+// A slat (a, 19 x 89) lies across a rail (b, 38 x 63) that runs along y below it.
+Resolved slat_on_rail(JointKind kind, const char* fastener) {
+  const Frame rail = frame_at({300, -500, -19.0 / 2 - 38.0 / 2}, {0, 1, 0}, {0, 0, 1});
+  Resolved piece = piece_of({board_of("slat", 19, 89, 600), board_of("rail", 38, 63, 1000, rail)},
+                            {joint_of(kind, 0, 1)});
+  piece.joints[0].fastener = fastener;
+  return piece;
+}
+
+// b's end (19 x 89) butts against the broad face of a (19 x 89), which looks along +z.
+Resolved end_on_face(JointKind kind, const char* fastener) {
+  const Frame b = frame_at({300, 0, 19.0 / 2}, {0, 0, 1}, {1, 0, 0});
+  Resolved piece =
+      piece_of({board_of("a", 19, 89, 600), board_of("b", 19, 89, 400, b)}, {joint_of(kind, 0, 1)});
+  piece.joints[0].fastener = fastener;
+  return piece;
+}
+
+void expect_near(Vec3 a, Vec3 b) {
+  EXPECT_LT(norm(a - b), 1e-6) << a.x << " " << a.y << " " << a.z;
+}
+
+TEST(Screw, GoesThroughTheThinnerBoardIntoTheOther) {
+  const Worked work = worked(slat_on_rail(JointKind::screw, screw_name));
+  EXPECT_EQ(codes(work), "");
+  const auto near = holes(work, 0), far = holes(work, 1);
+  ASSERT_EQ(near.size(), 2u);
+  ASSERT_EQ(far.size(), 2u);
+  EXPECT_EQ(near[0].kind, FeatureKind::clearance_hole);
+  EXPECT_EQ(far[0].kind, FeatureKind::pilot_hole);
+  EXPECT_NEAR(near[0].diameter, 11.0 / 64 * inch, 1e-6);  // data/screws.toml
+  EXPECT_NEAR(far[0].diameter, 7.0 / 64 * inch, 1e-6);
+  EXPECT_GT(near[0].depth, 1e5);
+  EXPECT_NEAR(far[0].depth, 1.5 * inch - 19, 1e-6);
+  EXPECT_EQ(far[0].joint, 0);
+  EXPECT_EQ(far[0].partner, 0);
+}
+
+TEST(Screw, StandsInTheQuartersOfTheSlatsWidth) {
+  const Worked work = worked(slat_on_rail(JointKind::screw, screw_name));
+  const auto near = holes(work, 0);
+  ASSERT_EQ(near.size(), 2u);
+  // The patch is 89 wide across the slat and 63 along it; the mouths are on the slat's upper face.
+  expect_near(near[0].mouth, {300, -89.0 / 4, 9.5});
+  expect_near(near[1].mouth, {300, 89.0 / 4, 9.5});
+  expect_near(near[0].direction, {0, 0, -1});
+}
+
+TEST(Screw, KeepsItsInsetAndCount) {
+  Resolved piece = slat_on_rail(JointKind::screw, screw_name);
+  piece.joints[0].inset = 15;
+  piece.joints[0].count = 3;
+  const auto near = holes(worked(piece), 0);
+  ASSERT_EQ(near.size(), 3u);
+  expect_near(near[0].mouth, {300, -29.5, 9.5});
+  expect_near(near[1].mouth, {300, 0, 9.5});
+  expect_near(near[2].mouth, {300, 29.5, 9.5});
+}
+
+TEST(Screw, ThatWouldComeOutDrillsRightThrough) {
+  Resolved piece = slat_on_rail(JointKind::screw, "wood screw 8 x 3");
+  piece.joints[0].count = 1;
+  const auto far = holes(worked(piece), 1);
+  ASSERT_EQ(far.size(), 1u);
+  EXPECT_GT(far[0].depth, 1e5);
+}
+
+TEST(Screw, ComesFromTheBoardThatIsNamed) {
+  Resolved piece = slat_on_rail(JointKind::screw, "wood screw 8 x 2");
+  piece.joints[0].from = "b";
+  const Worked work = worked(piece);
+  EXPECT_EQ(holes(work, 1)[0].kind, FeatureKind::clearance_hole);
+  EXPECT_NEAR(holes(work, 0)[0].depth, 2 * inch - 38, 1e-6);
+}
+
+TEST(Screw, PilotInHardwoodIsWider) {
+  Resolved piece = slat_on_rail(JointKind::screw, screw_name);
+  piece.stocks[0].species = "white oak";
+  EXPECT_NEAR(holes(worked(piece), 1)[0].diameter, 1.0 / 8 * inch, 1e-6);
+}
+
+TEST(Screw, ThatDoesNotReachTheFarBoardDrillsNoPilot) {
+  Resolved piece = slat_on_rail(JointKind::screw, "wood screw 8 x 1/2");
+  const Worked work = worked(piece);
+  EXPECT_EQ(holes(work, 0).size(), 2u);
+  EXPECT_EQ(holes(work, 1).size(), 0u);
+}
+
+TEST(Screw, BetweenBoardsThatDoNotTouchIsTold) {
+  Resolved piece = slat_on_rail(JointKind::screw, screw_name);
+  piece.boards[1].frame.origin.z -= 2;
+  EXPECT_EQ(codes(worked(piece)), "solid.no-contact ");
+}
+
+TEST(Screw, ThatHasNoRoomIsTold) {
+  Resolved piece = slat_on_rail(JointKind::screw, screw_name);
+  piece.joints[0].inset = 45;
+  EXPECT_EQ(codes(worked(piece)), "solid.no-room ");
+  piece.joints[0].count = 1'000'000;
+  EXPECT_EQ(codes(worked(piece)), "solid.no-room ");
+}
+
+TEST(Screw, InAHalfLapGoesThroughTheHalfThatIsOver) {
+  const Frame b = frame_at({500, -500, 0}, {0, 1, 0}, {0, 0, 1});
+  Resolved piece = piece_of({board_of("a", 38, 89, 1000), board_of("b", 38, 89, 1000, b)},
+                            {joint_of(JointKind::half_lap, 0, 1)});
+  piece.joints[0].fastener = "screw-8x1-1/4";
+  piece.joints[0].count = 1;
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  const auto near = holes(work, 0), far = holes(work, 1);
+  ASSERT_EQ(near.size(), 1u);
+  ASSERT_EQ(far.size(), 1u);
+  expect_near(near[0].mouth, {500, 0, 19});
+  expect_near(far[0].mouth, {500, 0, 0});
+  EXPECT_NEAR(far[0].depth, 1.25 * inch - 19, 1e-6);
+}
+
+TEST(Screw, ThroughTheBackOfAHousingGoesIntoTheEndOfTheShelf) {
+  Resolved piece = end_on_face(JointKind::housing, screw_name);
+  piece.boards[1].frame.origin.z -= 6;  // the shelf's end sits 6 deep
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  const auto near = holes(work, 0), far = holes(work, 1);
+  ASSERT_EQ(near.size(), 2u);
+  expect_near(near[0].mouth, {300, -89.0 / 4, -9.5});
+  expect_near(near[0].direction, {0, 0, 1});
+  EXPECT_NEAR(far[0].depth, 1.5 * inch - 13, 1e-6);
+}
+
+TEST(Pin, OfATenonGoesThroughBothCheeksAndTheTenon) {
+  Resolved piece = end_on_face(JointKind::tenon, "dowel 1/4 x 1-1/2");
+  piece.boards[0].section.thickness = Length::mm(60);
+  piece.boards[1].frame.origin.z = 30 - 40;
+  piece.joints[0].length = 40;
+  piece.joints[0].thick = 8;
+  piece.joints[0].count = 1;
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  ASSERT_EQ(holes(work, 0).size(), 1u);
+  ASSERT_EQ(holes(work, 1).size(), 1u);
+  const Feature pin = holes(work, 0)[0];
+  EXPECT_EQ(pin.kind, FeatureKind::dowel_hole);
+  EXPECT_GT(pin.depth, 1e5);
+  EXPECT_NEAR(pin.mouth.z, 10, 1e-6);  // in the middle of the tenon's 40 mm
+  EXPECT_NEAR(std::abs(pin.direction.x), 1, 1e-12);
+}
+
+TEST(Dowel, StandsHalfInEachBoard) {
+  Resolved piece = end_on_face(JointKind::dowel, "");
+  piece.joints[0].diameter = 8;
+  piece.joints[0].length = 30;
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  const auto in_a = holes(work, 0), in_b = holes(work, 1);
+  ASSERT_EQ(in_a.size(), 2u);
+  ASSERT_EQ(in_b.size(), 2u);
+  EXPECT_NEAR(in_a[0].depth, 15, 1e-6);
+  EXPECT_NEAR(in_b[0].depth, 15, 1e-6);
+  const Frame& b = piece.boards[1].frame;
+  expect_near(in_a[0].mouth, b.to_world(in_b[0].mouth));
+  expect_near(in_a[0].direction, -b.direction_to_world(in_b[0].direction));
+}
+
+TEST(Dowel, IsAThirdOfTheThinnerBoardByRule) {
+  const auto in_b = holes(worked(end_on_face(JointKind::dowel, "")), 1);
+  ASSERT_FALSE(in_b.empty());
+  EXPECT_NEAR(in_b[0].diameter, 19.0 / 3, 1e-9);
+  EXPECT_NEAR(in_b[0].depth, 19.0 / 3 * 2, 1e-9);
+}
+
+TEST(PocketScrew, LeavesTheEndInTheMiddleOfItsThickness) {
+  const Resolved piece = end_on_face(JointKind::pocket_screw, "pocket screw 8 x 1-1/4");
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  const auto pockets = holes(work, 1);
+  ASSERT_EQ(pockets.size(), 2u);
+  const Feature& pocket = pockets[0];
+  EXPECT_EQ(pocket.kind, FeatureKind::pocket_hole);
+  EXPECT_EQ(pocket.diameter, 9.5);
+  // The mouth is on the back; 15 degrees to it, towards the start of b, which bears on a.
+  EXPECT_NEAR(pocket.mouth.z, -9.5, 1e-9);
+  EXPECT_NEAR(pocket.direction.z, std::sin(15 * std::numbers::pi / 180), 1e-9);
+  EXPECT_LT(pocket.direction.x, 0);
+  const double to_end = pocket.mouth.x / -pocket.direction.x;
+  expect_near(pocket.mouth + pocket.direction * to_end, {0, pocket.mouth.y, 0});
+  // Half the screw lies past the pocket's bottom.
+  EXPECT_NEAR(to_end - pocket.depth, 1.25 * inch / 2, 1e-6);
+  EXPECT_NEAR(std::abs(pocket.mouth.y), 89.0 / 4, 1e-9);
+}
+
+TEST(Fasteners, OfOnePieceAreBounded) {
+  Resolved piece = slat_on_rail(JointKind::screw, screw_name);
+  piece.joints[0].count = 100;
+  piece.joints.resize(300, piece.joints[0]);
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "solid.too-many-holes ");
+  EXPECT_LE(holes(work, 0).size() + holes(work, 1).size(), 20'000u);
+}
+
+}  // namespace
+}  // namespace kw

@@ -15,10 +15,19 @@ using test::board_of;
 using test::Dice;
 
 #ifdef KW_MANY_BOARDS
-constexpr int pairs = 400;
+constexpr int pairs = 150;
 #else
 constexpr int pairs = 40;
 #endif
+
+struct Range {
+  double low = 0, high = 0;
+};
+
+ResolvedBoard random_board(Dice& dice, const std::string& id, Range thickness, Range width) {
+  const double thick = dice.between(thickness.low, thickness.high);
+  return board_of(id, thick, dice.between(width.low, width.high), 800);
+}
 
 // An end cut at up to 40 degrees of swing and 30 of tilt, near the end.
 void cut_end(Dice& dice, ResolvedBoard& board, double flatness) {
@@ -37,14 +46,14 @@ Frame within(const Frame& outer, const Frame& inner) {
 // b crosses a somewhere, both lying flat, at 20 to 160 degrees; it may end on a, or lie a little
 // higher or lower.
 Resolved flat_pair(Dice& dice, JointKind kind) {
-  ResolvedBoard a = board_of("a", dice.between(20, 45), dice.between(40, 140), 800,
-                             test::random_frame(dice, 500));
-  ResolvedBoard b = board_of("b", dice.between(20, 45), dice.between(40, 140), 800);
+  ResolvedBoard a = random_board(dice, "a", {20, 45}, {40, 140});
+  ResolvedBoard b = random_board(dice, "b", {20, 45}, {40, 140});
+  a.frame = test::random_frame(dice, 500);
   const Vec3 along = test::turned(dice.between(20, 160));
   const double before = dice.one_in(2) ? dice.between(-30, 30) : dice.between(200, 600);
   const double lift = dice.one_in(2) ? 0 : dice.between(-12, 12);
-  b.frame = within(a.frame, test::frame_at(Vec3{dice.between(150, 650), 0, lift} - along * before,
-                                           along, {0, 0, dice.one_in(2) ? 1.0 : -1.0}));
+  const Vec3 crossing = {dice.between(150, 650), 0, lift}, up = {0, 0, dice.one_in(2) ? 1.0 : -1.0};
+  b.frame = within(a.frame, test::frame_at(crossing - along * before, along, up));
   if (dice.one_in(3)) cut_end(dice, a, 1);
   if (dice.one_in(3)) cut_end(dice, b, 1);
   Resolved piece = test::piece_of({a, b}, {test::joint_of(kind, 0, 1)});
@@ -54,9 +63,9 @@ Resolved flat_pair(Dice& dice, JointKind kind) {
 
 // b's start stands in a's face, square or leaning, as deep as the joint wants.
 Resolved standing_pair(Dice& dice, JointKind kind) {
-  ResolvedBoard a = board_of("a", dice.between(30, 60), dice.between(80, 140), 800,
-                             test::random_frame(dice, 500));
-  ResolvedBoard b = board_of("b", dice.between(15, 25), dice.between(30, 70), 500);
+  ResolvedBoard a = random_board(dice, "a", {30, 60}, {80, 140});
+  ResolvedBoard b = random_board(dice, "b", {15, 25}, {30, 70});
+  a.frame = test::random_frame(dice, 500);
   const double depth = dice.between(5, 20), lean = dice.one_in(2) ? 0 : dice.between(-0.5, 0.5);
   const Vec3 along = unit({std::sin(lean), 0, std::cos(lean)});
   const double half = a.section.thickness.in_mm() / 2;

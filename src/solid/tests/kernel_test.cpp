@@ -14,7 +14,7 @@ namespace {
 using test::Dice;
 
 #ifdef KW_MANY_BOARDS
-constexpr int flat_boards = 3'000, round_boards = 400;
+constexpr int flat_boards = 2'500, round_boards = 400;
 #else
 constexpr int flat_boards = 200, round_boards = 40;
 #endif

@@ -47,7 +47,8 @@ void cut_end(Dice& dice, Recipe& recipe, bool at_end) {
 
 void taper(Dice& dice, Recipe& recipe) {
   const double y = dice.one_in(2) ? 1 : -1;
-  trim(recipe, FeatureKind::taper, {dice.between(-0.1, 0.1), y, 0},
+  const Vec3 normal = {dice.between(-0.1, 0.1), y, 0};
+  trim(recipe, FeatureKind::taper, normal,
        {dice.between(0, recipe.to_x), y * recipe.half_width * dice.between(0.4, 1), 0});
 }
 

@@ -9,7 +9,7 @@
 
 namespace kw::test {
 
-// The same numbers on every machine.
+// The same numbers on every machine, as long as no two are drawn in the arguments of one call.
 class Dice {
  public:
   explicit Dice(std::uint64_t seed) : random_(seed) {}

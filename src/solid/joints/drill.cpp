@@ -5,6 +5,7 @@
 // the screw's length lies beyond the pocket's bottom in the board that has the pocket.
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <numbers>
 
 #include "bore.h"
@@ -101,18 +102,26 @@ void set_dowel(Joining& joining, const Patch& patch, const Dowel& dowel, Vec3 po
   drill_into(joining.b, into_b);
 }
 
-// b's end, where it bears on a: which way it looks, and the face that the pockets are drilled from.
+// b's end or edge, where it bears on a: which way it looks, and the face that the pockets are
+// drilled from.
 struct PocketEnd {
-  Vec3 towards = {};  // along b, into a
+  Vec3 towards = {};  // square to the face, into a
   Vec3 face = {};     // out of b
   Vec3 across = {};
   double half = 0;  // of b through that face
 };
 
-PocketEnd pocket_end(const Joining& joining, const Patch& patch) {
+std::optional<PocketEnd> pocket_end(const Joining& joining, const Patch& patch) {
   const Frame& frame = joining.b.stick->frame;
   PocketEnd end{.face = axis_of(frame, joining.joint.face.empty() ? "-z" : joining.joint.face)};
-  end.towards = dot(frame.x, patch.plane.normal) < 0 ? frame.x : -frame.x;
+  double most = 0.5;  // cosine: a mitre of 45 degrees still counts as an end
+  for (const Vec3 axis : {frame.x, -frame.x, frame.y, -frame.y, frame.z, -frame.z}) {
+    const double into_a = -dot(axis, patch.plane.normal);
+    if (into_a < most + 1e-9 || std::abs(dot(axis, end.face)) > 0.5) continue;
+    most = into_a;
+    end.towards = axis;
+  }
+  if (most == 0.5) return std::nullopt;
   end.across = cross(end.towards, end.face);
   end.half = reach_of(joining.b.stick->wood, end.face).to - dot(frame.origin, end.face);
   return end;
@@ -133,14 +142,21 @@ void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw,
 }
 
 void drill_pockets(Joining& joining, const Patch& patch, const Fastener& screw) {
-  const PocketEnd end = pocket_end(joining, patch);
+  const auto end = pocket_end(joining, patch);
+  if (!end)
+    return tell(
+        joining, "solid.no-contact",
+        fmt::format("of {} the second must bear on the first with an end or an edge to be screwed "
+                    "through pockets",
+                    names_of(joining)),
+        "name the board with the pockets second, or use plain screws");
   const Vec3 middle = joining.b.stick->frame.origin;
   // The screws leave the end in the middle of b's thickness.
-  for (const Vec3& point : row_in(joining, patch, joining.b, end.across)) {
-    const Vec3 level = point + end.face * dot(middle - point, end.face);
-    drill_pocket(joining, end, screw,
-                 level + end.towards *
-                             (-patch.plane.distance(level) / dot(patch.plane.normal, end.towards)));
+  for (const Vec3& point : row_in(joining, patch, joining.b, end->across)) {
+    const Vec3 level = point + end->face * dot(middle - point, end->face);
+    drill_pocket(joining, *end, screw,
+                 level + end->towards * (-patch.plane.distance(level) /
+                                         dot(patch.plane.normal, end->towards)));
   }
 }
 

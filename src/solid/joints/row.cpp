@@ -76,7 +76,7 @@ std::vector<Vec3> row_in(Joining& joining, const Patch& patch, const JoinedBoard
   }
   const double share = length / spacing.count;
   const double inset = spacing.count == 1 ? length / 2 : spacing.inset.value_or(share / 2);
-  if (inset < 0 || (spacing.count > 1 && 2 * inset > length - no_length)) {
+  if (length < no_length || inset < 0 || (spacing.count > 1 && 2 * inset > length - no_length)) {
     tell(joining, "solid.no-room",
          fmt::format("{} fasteners {} from the ends do not fit in the {} where {} meet",
                      spacing.count, written(joining, inset), written(joining, length),

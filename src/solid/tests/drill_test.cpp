@@ -233,6 +233,22 @@ TEST(PocketScrew, LeavesTheEndInTheMiddleOfItsThickness) {
   EXPECT_NEAR(std::abs(pocket.mouth.y), 89.0 / 4, 1e-9);
 }
 
+TEST(PocketScrew, GoesThroughAnEdgeWhereTheEdgeBearsOnTheOther) {
+  Resolved piece = piece_of({board_of("a", 19, 89, 600), board_of("b", 19, 89, 600)},
+                            {joint_of(JointKind::pocket_screw, 0, 1)});
+  piece.boards[1].frame.origin = {0, 89, 0};
+  piece.joints[0].fastener = "pocket screw 8 x 1-1/4";
+  const auto pockets = holes(worked(piece), 1);
+  ASSERT_EQ(pockets.size(), 2u);
+  EXPECT_NEAR(pockets[0].direction.y, -std::cos(15 * std::numbers::pi / 180), 1e-9);
+  EXPECT_NEAR(pockets[0].mouth.x, 150, 1e-9);
+}
+
+TEST(PocketScrew, BetweenBroadFacesIsTold) {
+  EXPECT_EQ(codes(worked(slat_on_rail(JointKind::pocket_screw, "pocket screw 8 x 1-1/4"))),
+            "solid.no-contact ");
+}
+
 TEST(Fasteners, OfOnePieceAreBounded) {
   Resolved piece = slat_on_rail(JointKind::screw, screw_name);
   piece.joints[0].count = 100;

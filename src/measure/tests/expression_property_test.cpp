@@ -274,11 +274,13 @@ RC_GTEST_PROP(ParseExpressionProperty, TakesAnyBytes, (const std::string& any_by
   RC_ASSERT(static_cast<bool>(expression) == faults.empty());
   if (expression) {
     const auto value = evaluate(*expression, looked_up, LengthUnit::mm);
-    RC_ASSERT(!value || std::isfinite(value->amount));
+    if (value) RC_ASSERT(std::isfinite(value->amount));
     faults = value.diagnostics();
   }
   for (const Diagnostic& d : faults) {
-    RC_ASSERT(9 <= d.at.begin && d.at.begin <= d.at.end && d.at.end <= 9 + text.size());
+    RC_ASSERT(9 <= d.at.begin);
+    RC_ASSERT(d.at.begin <= d.at.end);
+    RC_ASSERT(d.at.end <= 9 + text.size());
   }
 }
 

@@ -230,7 +230,9 @@ RC_GTEST_PROP(ParseLengthProperty, TakesAnyBytes, (const std::string& any)) {
   const auto length = parse_length(text, LengthUnit::mm, 7);
   RC_ASSERT(static_cast<bool>(length) != has_errors(length.diagnostics()));
   for (const Diagnostic& d : length.diagnostics()) {
-    RC_ASSERT(7 <= d.at.begin && d.at.begin <= d.at.end && d.at.end <= 7 + text.size());
+    RC_ASSERT(7 <= d.at.begin);
+    RC_ASSERT(d.at.begin <= d.at.end);
+    RC_ASSERT(d.at.end <= 7 + text.size());
   }
   static_cast<void>(parse_angle(text));
 }

@@ -1,21 +1,22 @@
 // Formulas with units: `height * tan(lean) - leg.thickness / 2`.
 //
-// Grammar (loosest first): `if(condition, a, b)` is a function; comparisons < <= > >= == !=; + -; * /;
-// unary -; ^ (right to left, whole or half exponents); literals, names, calls, parentheses.
+// Grammar (loosest first): comparisons < <= > >= == != (one at a time); + -; * /; unary -; ^ (right
+// to left; of a quantity, where it leaves whole dimensions); literals, names, calls, parentheses.
 // Literals are numbers, mixed numbers (`29 11/16`), feet and inches (`3' 2 3/8"`), and any of these
 // with a unit: in " ft ' mm cm m deg ° rad kg g lb oz N lbf. Names are letters, digits, `_`, dots,
 // and hyphens between letters (`leg-a.length`); so a minus beside a name needs a space around it.
 // Functions: min max abs round-to(x, step) round-up(x, step) round-down(x, step) sqrt sin cos tan
-// asin acos atan atan2(y, x) hypot if. `pi` is a constant. Angles go in and out as angles: sin(35 deg).
+// asin acos atan atan2(y, x) hypot if(condition, a, b). `pi` is a constant. Angles go in and out as
+// angles: sin(35 deg).
 //
-// What could be read two ways is refused, not guessed: `30-3/4` (write `30 3/4` or `30 - 3/4`), `3'-2`,
-// and a bare `3/4` behind a / or beside a ^.
+// What could be read two ways is refused, not guessed: `30-3/4` (write `30 3/4` or `30 - 3/4`),
+// `3'-2`, and a bare `3/4` behind a / or beside a ^.
 //
-// A comparison is the number 1 or 0. Two lengths within half a tick of one another are equal, and other
-// quantities within one part in 10^12; the rounding functions allow the same slack.
+// A comparison is the number 1 or 0. Two lengths within half a tick of one another are equal, and
+// other quantities within one part in 10^12; the rounding functions allow the same slack.
 //
 // Dimensions are checked: adding a length to an angle is an error with its place. A number made of
-// bare literals alone takes the file's unit where a length is wanted (`height + 2` is height + 2 in).
+// bare literals alone takes the file's unit where a length is wanted: `height + 2` is height + 2 in.
 //
 // Bounded: text of at most 1,000 bytes, 200 nodes, depth 40 (measure.formula-too-long, -too-deep).
 #pragma once
@@ -77,10 +78,11 @@ class Expression {
   std::shared_ptr<const Node> root_ = {};
 };
 
-// Errors: measure.empty, measure.formula-syntax, measure.unknown-function, measure.formula-too-long,
-// measure.formula-too-deep, and those of a figure: measure.not-a-figure, measure.zero-below,
-// measure.too-long (over 12 digits), measure.mixed-units. Spans are byte offsets in `text` plus `at`.
-// A figure is not rounded to a tick here, so measure.inexact is not among them.
+// Errors: measure.empty, measure.formula-syntax, measure.unknown-function,
+// measure.formula-too-long, measure.formula-too-deep, and those of a figure: measure.not-a-figure,
+// measure.zero-below, measure.too-long (over 12 digits), measure.mixed-units. Spans are byte
+// offsets in `text` plus `at`. A figure is not rounded to a tick here, so measure.inexact is not
+// among them.
 [[nodiscard]] Outcome<Expression> parse_expression(std::string_view text, LengthUnit bare,
                                                    std::uint32_t at = 0);
 
@@ -91,17 +93,18 @@ struct NameUse {
 };
 [[nodiscard]] std::vector<NameUse> names_in(const Expression& expression);
 
-// For the hint on an unknown name: `width-kerf` was perhaps meant as a difference. "width - kerf" when
-// both sides of one hyphen are `known`, else "".
-[[nodiscard]] std::string as_difference(std::string_view name, const std::vector<std::string>& known);
+// For the hint on an unknown name: `width-kerf` was perhaps meant as a difference. "width - kerf"
+// when both sides of one hyphen are `known`, else "".
+[[nodiscard]] std::string as_difference(std::string_view name,
+                                        const std::vector<std::string>& known);
 
 // What a name means: a value, or why not. Called once a mention, in order.
 using Lookup = std::function<Outcome<Value>(std::string_view name, Span at)>;
 
-// Errors: measure.dimension (with both dimensions named), measure.not-finite (division by zero, root
-// of a negative number, out of range), those of `lookup`; measure.empty for an empty expression. All
-// faults of a formula are gathered; those of an `if` branch not taken too, but for measure.not-finite.
-// Warnings of `lookup` come with the value.
+// Errors: measure.dimension (with both dimensions named), measure.not-finite (division by zero,
+// root of a negative number, out of range), those of `lookup`; measure.empty for an empty
+// expression. All faults of a formula are gathered; those of an `if` branch not taken too, but for
+// measure.not-finite. Warnings of `lookup` come with the value.
 [[nodiscard]] Outcome<Value> evaluate(const Expression& expression, const Lookup& lookup,
                                       LengthUnit bare);
 

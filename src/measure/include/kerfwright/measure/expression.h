@@ -16,7 +16,7 @@
 // other quantities within one part in 10^12; the rounding functions allow the same slack.
 //
 // Dimensions are checked: adding a length to an angle is an error with its place. A number made of
-// bare literals alone takes the file's unit where a length is wanted: `height + 2` is height + 2 in.
+// bare literals alone takes the file's unit where a length is wanted: `height + 2` adds 2 in.
 //
 // Bounded: text of at most 1,000 bytes, 200 nodes, depth 40 (measure.formula-too-long, -too-deep).
 #pragma once

@@ -132,12 +132,23 @@ struct Holding {
 Holding holding_of(const Model& model, const Values& values) {
   Holding holding;
   std::vector<Choice> choices;
+  double densest = 0;
   for (std::size_t k = 0; k < model.kinds.size(); ++k) {
-    holding.demand += values[k] * model.kinds[k].count;
-    if (values[k] > 0) choices.push_back({model.kinds[k].cells, values[k], model.kinds[k].count});
+    const Kind& kind = model.kinds[k];
+    holding.demand += values[k] * kind.count;
+    if (values[k] == 0) continue;
+    choices.push_back({kind.cells, values[k], kind.count});
+    // Infinite for a size of nothing, which is right.
+    densest = std::max(densest, static_cast<double>(values[k]) / static_cast<double>(kind.size));
   }
   const Knapsack table(choices, model.bars.front().cells);
-  for (const Bar& bar : model.bars) holding.of_bar.push_back(table.best(bar.cells));
+  for (const Bar& bar : model.bars) {
+    // Cells are rounded, so a bar full of what is worth most for its size may be the tighter limit.
+    // The factor covers the rounding of the division and the product.
+    const double full = densest * static_cast<double>(capacity_of(model, bar)) * (1 + 0x1p-40);
+    const auto best = static_cast<double>(table.best(bar.cells));
+    holding.of_bar.push_back(static_cast<std::int64_t>(std::min(best, full)));
+  }
   holding.work = table.work();
   return holding;
 }

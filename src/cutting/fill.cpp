@@ -19,6 +19,8 @@ class Filling {
       if (wanted(k) > 0) kinds_.push_back(k);
     }
     rounds_up_ = random_.under(4) > 0;
+    caution_ = random_.under(4) > 0 ? random_.between(0, 0.6) : 0;
+    whim_ = random_.under(3) > 0 ? 0.03 : 0.5;
   }
 
   // One more stick and its repetitions; false when none can be filled.
@@ -47,7 +49,9 @@ class Filling {
 
   [[nodiscard]] int cells_of(int kind) const {
     const Kind& k = model_.kinds[static_cast<std::size_t>(kind)];
-    return k.cells + (rounds_up_ && k.cells * model_.cell < k.size ? 1 : 0);
+    const double doubt = caution_ * static_cast<double>(k.most - k.size);
+    const std::int64_t size = k.size + static_cast<std::int64_t>(doubt);
+    return static_cast<int>((size + (rounds_up_ ? model_.cell - 1 : 0)) / model_.cell);
   }
 
   // All kinds, or where they are many the longest few and an even spread of the others.
@@ -75,7 +79,7 @@ class Filling {
       if (solution_.left.bars[static_cast<std::size_t>(b)] == 0) continue;
       const double share =
           static_cast<double>(bar.usable) / static_cast<double>(model_.bars.front().usable);
-      const double price = static_cast<double>(bar.price) * random_.between(0.97, 1.03);
+      const double price = static_cast<double>(bar.price) * random_.between(1 - whim_, 1 + whim_);
       const double rate = static_cast<double>(table.best(bar.cells)) / (price + 1e-6 * share);
       if (rate > best_rate) best_rate = rate, best = b;
     }
@@ -92,6 +96,7 @@ class Filling {
         ++put[static_cast<std::size_t>(kinds[i])];
       }
     }
+    work_.spend(nest(model_, stick));
     for (const int k : kinds_) {
       int& n = put[static_cast<std::size_t>(k)];
       const std::int64_t size = model_.kinds[static_cast<std::size_t>(k)].size;
@@ -103,9 +108,12 @@ class Filling {
   bool insert_somehow(Stick& stick, int kind) {
     if (insert(model_, stick, kind)) return true;
     if (model_.is_square) return false;
-    nest(model_, stick);
-    work_.spend(static_cast<std::int64_t>(stick.cuts.size() * stick.cuts.size()) * 16);
-    return insert(model_, stick, kind);
+    Stick full = stick;
+    add(model_, full, kind);
+    work_.spend(nest(model_, full));
+    if (room_on(model_, full) < 0) return false;
+    stick = std::move(full);
+    return true;
   }
 
   void repeat(const Stick& stick) {
@@ -145,6 +153,10 @@ class Filling {
   // Where cells are only estimates: rounded up, a chosen stick always fits but an exact fit is
   // missed; rounded down the other way about.
   bool rounds_up_ = true;
+  // Where ends are angled: share of what a part may take beyond its size.
+  double caution_ = 0;
+  // Share by which the price of a bar may be mistaken, so that dearer ones get a turn.
+  double whim_ = 0;
   std::vector<int> kinds_ = {};  // still wanted, longest first
 };
 

@@ -1,6 +1,5 @@
 #include "heuristic.h"
 
-#include <numeric>
 #include <utility>
 
 #include "best_fit.h"
@@ -31,14 +30,12 @@ class Search {
 
  private:
   void by_best_fit() {
-    std::vector<int> order(model_.kinds.size());
-    std::iota(order.begin(), order.end(), 0);
     for (const Begin begin :
          {Begin::cheapest_length, Begin::cheapest_bar, Begin::shortest, Begin::longest}) {
+      if (has_one_ && work_.is_over()) return;
       Solution solution{{}, supply_of(model_)};
-      fit_best(model_, order, begin, solution);
+      work_.spend(fit_best(model_, begin, solution));
       consider(std::move(solution));
-      work_.spend(model_.parts);
     }
   }
 
@@ -50,16 +47,10 @@ class Search {
       if (round >= least_rounds && (work_.done() > enough || is_proved())) break;
       Solution solution{{}, supply_of(model_)};
       fill(model_, worth, random_, work_, solution);
-      finish(solution);
+      // Where the work ended early, what is left is laid out the short way.
+      work_.spend(fit_best(model_, Begin::cheapest_length, solution));
       consider(std::move(solution));
     }
-  }
-
-  // Where the work ended early, what is left is laid out the short way.
-  void finish(Solution& solution) {
-    std::vector<int> order(model_.kinds.size());
-    std::iota(order.begin(), order.end(), 0);
-    fit_best(model_, order, Begin::cheapest_length, solution);
   }
 
   void consider(Solution solution) {

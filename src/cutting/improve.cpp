@@ -61,7 +61,8 @@ class Improver {
 
   void lay_out(Solution& part) {
     Worth worth = worth_by_length(model_, random_.between(0, 0.5));
-    const double noise = random_.under(2) == 0 ? 0 : random_.between(0, 0.2);
+    constexpr double noises[] = {0, 0.05, 0.2, 0.5};
+    const double noise = noises[random_.under(4)];
     for (double& w : worth) w *= 1 + noise * random_.between(-1, 1);
     fill(model_, worth, random_, work_, part);
     downgrade(model_, part);

@@ -138,18 +138,22 @@ void set_angled_sizes(Model& model, double kerf) {
 }
 
 void set_sizes(Model& model, std::int64_t kerf) {
-  if (!model.is_square) return set_angled_sizes(model, static_cast<double>(kerf));
+  std::int64_t dearest_cut = 0;
+  for (const End& end : model.ends) dearest_cut = std::max(dearest_cut, end.cut);
+  for (Kind& kind : model.kinds) {
+    const Pose& pose = kind.poses.front();  // any: they differ in sign and order only
+    kind.alone = model.ends[static_cast<std::size_t>(pose.left)].reach + kind.length +
+                 model.ends[static_cast<std::size_t>(pose.right)].reach;
+    kind.most = kind.alone + dearest_cut;
+    kind.size = kind.length + kerf;
+  }
   model.margin = kerf;
-  for (Kind& kind : model.kinds) kind.size = kind.length + kerf;
+  if (!model.is_square) set_angled_sizes(model, static_cast<double>(kerf));
 }
 
 std::vector<Bar> bars_of(const Problem& problem, const Model& model) {
   std::int64_t least = std::numeric_limits<std::int64_t>::max();
-  for (const Kind& kind : model.kinds) {
-    const Pose& pose = kind.poses.front();
-    least = std::min(least, kind.length + model.ends[static_cast<std::size_t>(pose.left)].reach +
-                                model.ends[static_cast<std::size_t>(pose.right)].reach);
-  }
+  for (const Kind& kind : model.kinds) least = std::min(least, kind.alone);
   std::vector<Bar> bars;
   for (std::size_t i = 0; i < problem.stocks.size(); ++i) {
     const Stock& s = problem.stocks[i];

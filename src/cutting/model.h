@@ -30,7 +30,10 @@ struct Kind {
   // No less is taken of a stick by one of these, when a stick of usable length u is counted as
   // u + Model::margin: the relaxation on which the bound and the filling of sticks rest.
   std::int64_t size = 0;
-  int cells = 0;  // size in whole cells, rounded down
+  // Nor more of a begun stick, whatever lies there, when put behind it.
+  std::int64_t most = 0;
+  std::int64_t alone = 0;  // between two square ends
+  int cells = 0;           // size in whole cells, rounded down
 };
 
 struct Bar {

@@ -7,6 +7,7 @@ namespace kw::cutting {
 namespace {
 
 constexpr std::size_t most_states = 4'096;  // of the exact way
+constexpr std::size_t most_present = 12;    // kinds: so many make most_states already
 constexpr std::size_t most_moved = 100;     // parts that the other way takes on
 
 constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
@@ -16,7 +17,10 @@ constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
 class ShortestRow {
  public:
   ShortestRow(const Model& model, const std::vector<Cut>& cuts) : model_(model) {
-    for (const Cut& cut : cuts) count(cut.kind);
+    for (const Cut& cut : cuts) {
+      count(cut.kind);
+      if (present_.size() > most_present) return;
+    }
     for (Present& p : present_) {
       p.stride = states_;
       states_ *= static_cast<std::size_t>(p.count) + 1;
@@ -26,6 +30,11 @@ class ShortestRow {
   }
 
   [[nodiscard]] bool is_small() const { return is_small_; }
+
+  // About; each step is dearer than the cell of a table.
+  [[nodiscard]] std::int64_t work() const {
+    return static_cast<std::int64_t>(steps_.size() * present_.size()) * 16;
+  }
 
   [[nodiscard]] std::vector<Cut> find() {
     steps_.assign(states_ * ends_.size(), Step{});
@@ -118,30 +127,34 @@ class ShortestRow {
 };
 
 // Takes each part out in turn and puts it back where it takes least, until that gains nothing.
-void move_single_parts(const Model& model, Stick& stick) {
+std::int64_t move_single_parts(const Model& model, Stick& stick) {
+  std::int64_t moves = 0;
   for (std::size_t still = 0, at = 0; still < stick.cuts.size();
        at = (at + 1) % stick.cuts.size()) {
     Stick moved = stick;
     moved.cuts.erase(moved.cuts.begin() + static_cast<std::ptrdiff_t>(at));
     moved.used = length_of(model, moved.cuts);
+    add(model, moved, stick.cuts[at].kind);
     ++still;
-    if (!insert(model, moved, stick.cuts[at].kind) || moved.used >= stick.used) continue;
+    ++moves;
+    if (moved.used >= stick.used) continue;
     stick = std::move(moved);
     still = 0;
   }
+  return moves * static_cast<std::int64_t>(stick.cuts.size()) * 16;
 }
 
 }  // namespace
 
-void nest(const Model& model, Stick& stick) {
-  if (model.is_square || stick.cuts.size() < 2) return;
+std::int64_t nest(const Model& model, Stick& stick) {
+  if (model.is_square || stick.cuts.size() < 2) return 0;
   ShortestRow row(model, stick.cuts);
   if (row.is_small()) {
     stick.cuts = row.find();
     stick.used = length_of(model, stick.cuts);
-  } else if (stick.cuts.size() <= most_moved) {
-    move_single_parts(model, stick);
+    return row.work();
   }
+  return stick.cuts.size() <= most_moved ? move_single_parts(model, stick) : 0;
 }
 
 }  // namespace kw::cutting

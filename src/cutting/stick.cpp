@@ -5,6 +5,8 @@
 namespace kw::cutting {
 namespace {
 
+constexpr std::size_t most_scanned = 100;
+
 struct Place {
   std::size_t at = 0;
   int pose = 0;
@@ -27,8 +29,9 @@ std::int64_t joint(const Model& model, const Cut* before, const Cut* behind) {
 Place best_place(const Model& model, const std::vector<Cut>& cuts, int kind) {
   Place best{0, 0, -1};
   const Kind& k = model.kinds[static_cast<std::size_t>(kind)];
-  // Square parts take the same everywhere.
-  const std::size_t first = model.is_square ? cuts.size() : 0;
+  // Square parts take the same everywhere; on a very full stick the last few places have to do.
+  const std::size_t scanned = model.is_square ? 0 : most_scanned;
+  const std::size_t first = cuts.size() - std::min(cuts.size(), scanned);
   for (std::size_t at = first; at <= cuts.size(); ++at) {
     const Cut* const before = at == 0 ? nullptr : &cuts[at - 1];
     const Cut* const behind = at == cuts.size() ? nullptr : &cuts[at];
@@ -43,8 +46,10 @@ Place best_place(const Model& model, const std::vector<Cut>& cuts, int kind) {
   return best;
 }
 
-void put(std::vector<Cut>& cuts, const Place& place, int kind) {
-  cuts.insert(cuts.begin() + static_cast<std::ptrdiff_t>(place.at), Cut{kind, place.pose});
+void put(Stick& stick, const Place& place, int kind) {
+  stick.cuts.insert(stick.cuts.begin() + static_cast<std::ptrdiff_t>(place.at),
+                    Cut{kind, place.pose});
+  stick.used += place.added;
 }
 
 }  // namespace
@@ -80,9 +85,12 @@ std::int64_t offcut_of(const Model& model, const Stick& stick) {
 bool insert(const Model& model, Stick& stick, int kind) {
   const Place place = best_place(model, stick.cuts, kind);
   if (place.added > room_on(model, stick)) return false;
-  put(stick.cuts, place, kind);
-  stick.used += place.added;
+  put(stick, place, kind);
   return true;
+}
+
+void add(const Model& model, Stick& stick, int kind) {
+  put(stick, best_place(model, stick.cuts, kind), kind);
 }
 
 }  // namespace kw::cutting

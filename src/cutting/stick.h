@@ -34,8 +34,12 @@ struct Stick {
 // Puts one more part where it takes least; false, and nothing done, when it does not fit anywhere.
 bool insert(const Model& model, Stick& stick, int kind);
 
+// The same for a stick that may overflow: always puts the part.
+void add(const Model& model, Stick& stick, int kind);
+
 // Rearranges the parts to take less: exactly where they are few, else by moving one part at a time
-// (and not at all beyond a hundred parts).
-void nest(const Model& model, Stick& stick);
+// (and not at all beyond a hundred parts). An overflowing stick is welcome. Returns the work it
+// took.
+std::int64_t nest(const Model& model, Stick& stick);
 
 }  // namespace kw::cutting

@@ -1,0 +1,134 @@
+#include "exhaustive.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <utility>
+#include <vector>
+
+namespace kw {
+namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+struct Lying {
+  double left = 0, right = 0, length = 0;
+};
+
+class Exhaustive {
+ public:
+  explicit Exhaustive(const Problem& problem) : problem_(problem) {
+    for (const Demand& d : problem.demands) {
+      for (int i = 0; i < d.count; ++i) parts_.push_back(lyings_of(d));
+    }
+    fill_rows();
+    for (const Stock& s : problem.stocks) {
+      copies_.push_back(s.count.value_or(static_cast<int>(parts_.size())));
+    }
+  }
+
+  [[nodiscard]] double row(std::size_t mask) const { return rows_[mask]; }
+  [[nodiscard]] std::size_t everything() const { return (std::size_t{1} << parts_.size()) - 1; }
+
+  std::optional<std::int64_t> cheapest(std::size_t mask) {
+    if (mask == 0) return 0;
+    const auto key = std::pair(mask, copies_);
+    if (const auto known = known_.find(key); known != known_.end()) return known->second;
+    std::optional<std::int64_t> best;
+    const std::size_t lowest = mask & (~mask + 1);
+    for (std::size_t sub = mask; sub > 0; sub = (sub - 1) & mask) {
+      if ((sub & lowest) != 0) try_stick(mask, sub, best);
+    }
+    known_[key] = best;
+    return best;
+  }
+
+ private:
+  static std::vector<Lying> lyings_of(const Demand& d) {
+    const auto length = static_cast<double>(d.length.in_ticks());
+    const double l = d.left_slope, r = d.right_slope;
+    std::vector<Lying> all = {{l, r, length}};
+    if (d.may_turn) all.push_back({r, l, length});
+    if (d.may_flip) all.push_back({-l, -r, length});
+    if (d.may_turn && d.may_flip) all.push_back({-r, -l, length});
+    return all;
+  }
+
+  void try_stick(std::size_t mask, std::size_t sub, std::optional<std::int64_t>& best) {
+    for (std::size_t s = 0; s < copies_.size(); ++s) {
+      const Stock& stock = problem_.stocks[s];
+      const auto usable =
+          static_cast<double>((stock.length - 2 * problem_.saw.end_trim).in_ticks());
+      if (copies_[s] == 0 || rows_[sub] > usable + 1.0 / 16) continue;
+      --copies_[s];
+      const auto rest = cheapest(mask & ~sub);
+      ++copies_[s];
+      if (!rest) continue;
+      best = std::min(best.value_or(std::numeric_limits<std::int64_t>::max()),
+                      *rest + stock.price.coins);
+    }
+  }
+
+  // The shortest row of every set of parts, over all orders and lyings: by set, last part, lying.
+  void fill_rows() {
+    const std::size_t sets = std::size_t{1} << parts_.size(), ends = parts_.size() * 4;
+    std::vector<double> row(sets * ends, never);
+    rows_.assign(sets, never);
+    rows_[0] = 0;
+    for (std::size_t set = 1; set < sets; ++set) {
+      for (std::size_t p = 0; p < parts_.size(); ++p) {
+        if ((set >> p & 1) == 0) continue;
+        for (std::size_t v = 0; v < parts_[p].size(); ++v) {
+          const std::size_t before = set & ~(std::size_t{1} << p);
+          const double length = shortest(row, before, parts_[p][v]) + parts_[p][v].length;
+          row[set * ends + p * 4 + v] = length;
+          rows_[set] = std::min(rows_[set], length + lean(parts_[p][v].right, 0));
+        }
+      }
+    }
+  }
+
+  // Up to the left end of `next`, behind the parts of `set`.
+  double shortest(const std::vector<double>& row, std::size_t set, const Lying& next) const {
+    if (set == 0) return lean(0, next.left);
+    double least = never;
+    for (std::size_t p = 0; p < parts_.size(); ++p) {
+      for (std::size_t v = 0; v < parts_[p].size(); ++v) {
+        const double length = row[(set * parts_.size() + p) * 4 + v];
+        if (length == never) continue;
+        const double right = parts_[p][v].right;
+        const double kerf = std::max(kerf_along(right), kerf_along(next.left));
+        least = std::min(least, length + lean(right, next.left) + kerf);
+      }
+    }
+    return least;
+  }
+
+  [[nodiscard]] double lean(double a, double b) const {
+    return static_cast<double>(problem_.width.in_ticks()) / 2 * std::abs(a - b);
+  }
+  [[nodiscard]] double kerf_along(double slope) const {
+    return static_cast<double>(problem_.saw.kerf.in_ticks()) * std::hypot(1.0, slope);
+  }
+
+  const Problem& problem_;
+  std::vector<std::vector<Lying>> parts_ = {};
+  std::vector<int> copies_ = {};
+  std::vector<double> rows_ = {};
+  std::map<std::pair<std::size_t, std::vector<int>>, std::optional<std::int64_t>> known_ = {};
+};
+
+}  // namespace
+
+std::optional<std::int64_t> cheapest(const Problem& problem) {
+  Exhaustive all(problem);
+  return all.cheapest(all.everything());
+}
+
+double shortest_row(const Problem& problem) {
+  const Exhaustive all(problem);
+  return all.row(all.everything());
+}
+
+}  // namespace kw

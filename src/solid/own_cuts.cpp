@@ -47,12 +47,6 @@ void add_trims(const ResolvedBoard& board, Recipe& recipe) {
   }
 }
 
-// The side from a to b of a counter-clockwise polygon, looking out of it.
-Plane wall_on(Vec2 a, Vec2 b) {
-  const Vec2 along = (b - a) * (1.0 / norm(b - a));
-  return {{along.y, -along.x, 0}, along.y * a.x - along.x * a.y};
-}
-
 void add_hollow(const Hollow& hollow, Recipe& recipe) {
   const int number = feature_for(recipe, FeatureKind::outline, "");
   Feature& feature = recipe.features[static_cast<std::size_t>(number)];
@@ -60,7 +54,7 @@ void add_hollow(const Hollow& hollow, Recipe& recipe) {
   for (std::size_t i = 0; i < hollow.points.size(); ++i) {
     const Vec2 from = hollow.points[i], to = hollow.points[(i + 1) % hollow.points.size()];
     if (norm(to - from) < 1e-9) continue;
-    cutter.planes.push_back(wall_on(from, to));
+    cutter.planes.push_back(side_of(from, to));
     cutter.cylinders.push_back(hollow.curves[i] < 0 ? -1 : hollow.curves[i]);
   }
   feature.cutter_begin.push_back(cutter.first_side);
@@ -80,6 +74,11 @@ void add_hole(const ResolvedHole& hole, int number, Recipe& recipe) {
 }
 
 }  // namespace
+
+Plane side_of(Vec2 a, Vec2 b) {
+  const Vec2 along = (b - a) * (1.0 / norm(b - a));
+  return {{along.y, -along.x, 0}, along.y * a.x - along.x * a.y};
+}
 
 Recipe own_cuts_of(const ResolvedBoard& board) {
   Recipe recipe{.from_x = board.from_x,

@@ -64,7 +64,7 @@ std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) 
   std::vector<Stick> sticks;
   for (const ResolvedBoard& board : piece.boards) {
     recipes.push_back(own_cuts_of(board));
-    sticks.push_back(stick_of(recipes.back(), board.frame));
+    sticks.push_back(stick_of(board, recipes.back()));
   }
   int holes_left = most_holes;
   for (std::size_t i = 0; i < piece.joints.size(); ++i) {

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
+
+#include "own_cuts.h"
 
 namespace kw {
 namespace {
@@ -22,16 +25,48 @@ bool keeps(Loop& loop, const Plane& plane, ClipMemory& memory) {
   return clip(loop, plane, memory) != Cut::gone;
 }
 
+void to_world(Convex& solid, const Frame& frame) {
+  for (Vec3& point : solid.points) point = frame.to_world(point);
+  for (Convex::Side& side : solid.sides) side.plane = frame.to_world(side.plane);
+}
+
+// A hollow of the outline, cut out of the stick (all still in the board's frame).
+void add_hollow(const Hollow& hollow, Stick& stick) {
+  Convex taken = stick.wood;
+  Knife knife;
+  for (std::size_t i = 0; i < hollow.points.size(); ++i) {
+    const Vec2 from = hollow.points[i], to = hollow.points[(i + 1) % hollow.points.size()];
+    if (norm(to - from) < 1e-9) continue;
+    knife.cut(taken, side_of(from, to), static_cast<int>(i));
+  }
+  for (const Convex::Side& side : taken.sides) {
+    const bool is_straight =
+        side.source >= 0 && hollow.curves[static_cast<std::size_t>(side.source)] == -1;
+    if (!is_straight) continue;
+    // Seen from within the hollow, from where the wood's face is seen, the loop runs the other way.
+    Loop loop = loop_of(taken, side);
+    std::reverse(loop.begin(), loop.end());
+    stick.inner.push_back({{-side.plane.normal, -side.plane.offset}, std::move(loop)});
+  }
+  if (!taken.is_empty()) stick.hollows.push_back(std::move(taken));
+}
+
 }  // namespace
 
-Stick stick_of(const Recipe& recipe, const Frame& frame) {
-  Stick stick{.frame = frame};
-  stick.wood = convex_box({recipe.from_x, -recipe.half_width, -recipe.half_thickness},
-                          {recipe.to_x, recipe.half_width, recipe.half_thickness});
+Stick stick_of(const ResolvedBoard& board, const Recipe& recipe) {
+  Stick stick{.frame = board.frame};
+  const Vec3 high = {recipe.to_x, recipe.half_width, recipe.half_thickness};
+  stick.wood = convex_box({recipe.from_x, -high.y, -high.z}, high);
+  for (Convex::Side& side : stick.wood.sides) side.source = -1;
   Knife knife;
   for (const Recipe::Trim& trim : recipe.trims) knife.cut(stick.wood, trim.plane, -1);
-  for (Vec3& point : stick.wood.points) point = frame.to_world(point);
-  for (Convex::Side& side : stick.wood.sides) side.plane = frame.to_world(side.plane);
+  for (const Hollow& hollow : board.hollows) add_hollow(hollow, stick);
+  to_world(stick.wood, board.frame);
+  for (Convex& hollow : stick.hollows) to_world(hollow, board.frame);
+  for (Wall& wall : stick.inner) {
+    wall.plane = board.frame.to_world(wall.plane);
+    for (Vec3& corner : wall.loop) corner = board.frame.to_world(corner);
+  }
   return stick;
 }
 

@@ -13,12 +13,20 @@ namespace kw {
 // Lengths below this are none, in joints (mm).
 inline constexpr double no_length = 1e-3;
 
-// The box of a board with its trims, before any joint: empty when they leave nothing.
+// A flat face of the wood.
+struct Wall {
+  Plane plane = {};  // looks out of the wood
+  Loop loop = {};    // convex, counter-clockwise seen from outside
+};
+
+// The box of a board with its trims, before any joint: empty when they leave nothing. In the world.
 struct Stick {
   Frame frame = {};
-  Convex wood = {};  // in the world
+  Convex wood = {};
+  std::vector<Convex> hollows = {};  // what an outline takes out of it
+  std::vector<Wall> inner = {};      // the straight sides of these that border on wood
 };
-[[nodiscard]] Stick stick_of(const Recipe& recipe, const Frame& frame);
+[[nodiscard]] Stick stick_of(const ResolvedBoard& board, const Recipe& recipe);
 
 // The corners of a side, counter-clockwise seen from outside.
 [[nodiscard]] Loop loop_of(const Convex& solid, const Convex::Side& side);

@@ -14,20 +14,30 @@ struct Chord {
   Vec3 from = {}, to = {};
 };
 
-// The line through the patch's middle, as far as the patch goes.
-Chord chord_of(const Patch& patch, Vec3 direction) {
-  const Vec3 n = patch.plane.normal, middle = middle_of(patch.loop);
-  const Vec3 along = unit(direction - n * dot(direction, n)), across = cross(n, along);
-  double from = 0, to = 0;
-  for (std::size_t i = 0; i < patch.loop.size(); ++i) {
-    const Vec3 a = patch.loop[i] - middle, b = patch.loop[(i + 1) % patch.loop.size()] - middle;
+// Where a line crosses the border of a loop, as distances from a point of it along the line, in
+// order.
+std::vector<double> crossings_of(const Loop& loop, Vec3 point, Vec3 along, Vec3 across) {
+  std::vector<double> crossings;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const Vec3 a = loop[i] - point, b = loop[(i + 1) % loop.size()] - point;
     const double left = dot(a, across), right = dot(b, across);
     if ((left < 0) == (right < 0)) continue;
-    const double t = dot(a, along) + (dot(b, along) - dot(a, along)) * (left / (left - right));
-    from = std::min(from, t);
-    to = std::max(to, t);
+    crossings.push_back(dot(a, along) + (dot(b, along) - dot(a, along)) * (left / (left - right)));
   }
-  return {middle + along * from, middle + along * to};
+  std::sort(crossings.begin(), crossings.end());
+  return crossings;
+}
+
+// The longest stretch of the line through the patch's middle that lies in the patch.
+Chord chord_of(const Patch& patch, Vec3 direction) {
+  const Vec3 n = patch.plane.normal, middle = middle_of(patch.loop);
+  const Vec3 along = unit(direction - n * dot(direction, n));
+  const auto crossings = crossings_of(patch.loop, middle, along, cross(n, along));
+  Reach longest;
+  for (std::size_t i = 0; i + 1 < crossings.size(); i += 2)
+    if (crossings[i + 1] - crossings[i] > longest.length())
+      longest = {crossings[i], crossings[i + 1]};
+  return {middle + along * longest.from, middle + along * longest.to};
 }
 
 double length_of(const Chord& chord) {

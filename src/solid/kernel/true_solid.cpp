@@ -72,9 +72,12 @@ Outline outline_of(const std::vector<Wall>& walls) {
   std::stable_sort(sides.begin(), sides.end(),
                    [](const Side& a, const Side& b) { return a.turn < b.turn; });
   Outline outline;
-  for (const Side& side : sides) {
-    outline.points.push_back(side.from);
-    outline.cylinders.push_back(side.cylinder);
+  for (std::size_t i = 0; i < sides.size(); ++i) {
+    // Two walls in one plane give one side.
+    const Side& before = sides[(i + sides.size() - 1) % sides.size()];
+    if (norm(sides[i].from - before.from) < 1e-6) continue;
+    outline.points.push_back(sides[i].from);
+    outline.cylinders.push_back(sides[i].cylinder);
   }
   return outline;
 }

@@ -144,6 +144,40 @@ TEST(Screw, ThatHasNoRoomIsTold) {
   EXPECT_EQ(codes(worked(piece)), "solid.no-room ");
 }
 
+// A panel with a step cut out of its +y edge from x = 200 on: the inner corner is a hollow of its
+// hull.
+ResolvedBoard stepped_panel() {
+  ResolvedBoard panel = board_of("side", 19, 300, 400);
+  panel.hollows.push_back({{{200, 0}, {400, 0}, {400, 151}, {200, 151}}, {-1, -1, -1, -1}});
+  return panel;
+}
+
+TEST(Screw, BearsOnTheInnerEdgeOfAnOutline) {
+  // A tread lies on the step: on the face at x = 200, which looks along the panel.
+  const Frame tread = frame_at({200 + 9.5, 75, -300}, {0, 0, 1}, {1, 0, 0});
+  Resolved piece = piece_of({stepped_panel(), board_of("tread", 19, 120, 600, tread)},
+                            {joint_of(JointKind::screw, 1, 0)});
+  piece.joints[0].fastener = "wood screw 8 x 2";
+  const Worked work = worked(piece);
+  EXPECT_EQ(codes(work), "");
+  const auto pilots = holes(work, 0);
+  ASSERT_EQ(pilots.size(), 2u);
+  expect_near(pilots[0].direction, {-1, 0, 0});
+  expect_near((pilots[0].mouth + pilots[1].mouth) * 0.5, {200, 75, 0});
+}
+
+TEST(Screw, StandsInTheWoodBesideAHollowAndNotInIt) {
+  // A rail along the broad face, from the whole part of the panel past the step cut out of it.
+  const Frame rail = frame_at({100, 75, 19}, {1, 0, 0}, {0, 0, 1});
+  Resolved piece = piece_of({stepped_panel(), board_of("rail", 19, 40, 300, rail)},
+                            {joint_of(JointKind::screw, 1, 0)});
+  piece.joints[0].fastener = screw_name;
+  const auto pilots = holes(worked(piece), 0);
+  ASSERT_EQ(pilots.size(), 2u);
+  expect_near(pilots[0].mouth, {125, 75, 9.5});
+  expect_near(pilots[1].mouth, {175, 75, 9.5});
+}
+
 TEST(Screw, InAHalfLapGoesThroughTheHalfThatIsOver) {
   const Frame b = frame_at({500, -500, 0}, {0, 1, 0}, {0, 0, 1});
   Resolved piece = piece_of({board_of("a", 38, 89, 1000), board_of("b", 38, 89, 1000, b)},

@@ -60,6 +60,14 @@ TEST(OwnCuts, TheKernelRoundsACornerTruly) {
     EXPECT_NEAR(volume(rounded(facets)), expected, 1e-6 * expected);
 }
 
+TEST(OwnCuts, TheKernelTakesAnEndCutInThePlaneOfTheSticksEnd) {
+  ResolvedBoard board = rounded(4);
+  board.cuts.push_back({{{1, 0, 0}, 300}, CutSource::end, "", -1, {}});
+  board.cuts.push_back({{{-1, -0.0, 0}, 0}, CutSource::start, "", -1, {}});
+  const double expected = 20 * (100 * 300 - (900 - pi * 900 / 4));
+  EXPECT_NEAR(volume(board), expected, 1e-6 * expected);
+}
+
 TEST(OwnCuts, AHoleRightThroughIsATrueCylinder) {
   ResolvedBoard board = board_of("rail", 20, 100, 300);
   board.holes.push_back({"hook", {100, 10, 10}, {0, 0, -1}, 25, 20, true, -1});

@@ -122,6 +122,8 @@ std::vector<KeyTable> all_tables() {
   add_copy_keys(tables);
   add_joint_keys(tables);
   add_scope_keys(tables);
+  const std::vector<KeyFact>& scope = tables.back().keys;  // the file is a scope too
+  tables.front().keys.insert(tables.front().keys.end(), scope.begin(), scope.end());
   return tables;
 }
 

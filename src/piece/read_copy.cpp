@@ -10,9 +10,14 @@ How& how_of(CopyDecl& copy) {
   return std::get<How>(copy.how);
 }
 
+void take_names(Reader& reader, const TomlNode& node, CopyDecl& into) {
+  take(reader, node, into.names);
+  for (const Name& name : into.names) check_name(reader, name.text, name.at);
+}
+
 constexpr std::array all_keys = {
     key<CopyDecl, &CopyDecl::of>("of", Need::must),
-    key<CopyDecl, &CopyDecl::names>("names"),
+    Key<CopyDecl>{"names", "names", take_names},
     key<CopyDecl, &CopyDecl::with_joints>("joints"),
 };
 
@@ -74,7 +79,6 @@ bool read_copy(Reader& reader, const TomlNode& table, std::span<const Key<CopyDe
                CopyDecl& into) {
   into.how.emplace<How>();
   read_keys(reader, table, keys, into);
-  for (const Name& name : into.names) check_name(reader, name.text, name.at);
   return true;
 }
 

@@ -133,9 +133,9 @@ void take(Reader& reader, const TomlNode& node, std::vector<OutlineStep>& into) 
 }
 
 void add_place_keys(std::vector<KeyTable>& into) {
-  into.push_back(facts_of<DirectionTable>("direction", direction_keys));
-  into.push_back(facts_of<EndTable>("end", end_keys));
-  into.push_back(facts_of<OutlineStep>("step", step_keys));
+  into.push_back(facts_of<DirectionTable>("direction-table", direction_keys));
+  into.push_back(facts_of<EndTable>("end-table", end_keys));
+  into.push_back(facts_of<OutlineStep>("outline-step", step_keys));
 }
 
 }  // namespace kw::reading

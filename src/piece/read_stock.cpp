@@ -89,8 +89,8 @@ bool read_load(Reader& reader, const TomlNode& table, LoadDecl& into) {
 void add_stock_keys(std::vector<KeyTable>& into) {
   into.push_back(facts_of<SizeDecl>("size", size_keys));
   into.push_back(facts_of<StockDecl>("stock", stock_keys));
-  into.push_back(facts_of<OfferDecl>("buy", buy_keys));
-  into.push_back(facts_of<OfferDecl>("have", have_keys));
+  into.push_back(facts_of<OfferDecl>("buy-item", buy_keys));
+  into.push_back(facts_of<OfferDecl>("have-item", have_keys));
   into.push_back(facts_of<LoadDecl>("load", load_keys));
 }
 

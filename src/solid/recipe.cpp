@@ -66,6 +66,7 @@ std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) 
     recipes.push_back(own_cuts_of(board));
     sticks.push_back(stick_of(board, recipes.back()));
   }
+  Bits bits(piece);
   int holes_left = most_holes;
   for (std::size_t i = 0; i < piece.joints.size(); ++i) {
     const ResolvedJoint& joint = piece.joints[i];
@@ -74,6 +75,7 @@ std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) 
                     joint,
                     joined(joint.a, sticks, recipes),
                     joined(joint.b, sticks, recipes),
+                    bits,
                     holes_left,
                     diagnostics};
     if (!is_there(joining.a) || !is_there(joining.b)) continue;

@@ -28,17 +28,6 @@ double wood_from(const JoinedBoard& board, Vec3 point, Vec3 direction) {
   return inside ? std::max(0.0, inside->to) : 0;
 }
 
-bool is_hard(const Joining& joining, const JoinedBoard& board) {
-  const ResolvedBoard& of = joining.piece.boards[static_cast<std::size_t>(board.board)];
-  const std::string& name = joining.piece.stocks[static_cast<std::size_t>(of.stock)].species;
-  const Species* species = name.empty() ? nullptr : find_species(built_in_catalogue(), name);
-  return species && species->kind == WoodKind::hardwood;
-}
-
-double pilot_for(const Joining& joining, const JoinedBoard& board, const Fastener& fastener) {
-  return (is_hard(joining, board) ? fastener.pilot_hard : fastener.pilot_soft).in_mm();
-}
-
 // A hole that would come out on the far side goes right through.
 double depth_within(double wanted, double wood) {
   return wanted > wood - no_length ? endless : wanted;
@@ -68,7 +57,7 @@ void drive_screw(Joining& joining, const Patch& patch, const Fastener& screw, Ve
   const bool is_bolt = screw.kind == FastenerKind::bolt;
   const double bite = screw.length.in_mm() - through;
   const double wood = patch.slot > 0 ? patch.slot : wood_from(far, point, in);
-  const double diameter = is_bolt ? clearance : pilot_for(joining, far, screw);
+  const double diameter = is_bolt ? clearance : joining.bits.pilot_in(far.board, screw);
   if (diameter > 0 && bite > no_length)
     bore_into(joining, far,
               {is_bolt ? FeatureKind::clearance_hole : FeatureKind::pilot_hole, point, in, diameter,
@@ -134,7 +123,7 @@ void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw,
   if (to_exit - left > no_length)
     bore_into(joining, joining.b,
               {FeatureKind::pocket_hole, exit - in * to_exit, in, pocket_diameter, to_exit - left});
-  const double diameter = pilot_for(joining, joining.a, screw);
+  const double diameter = joining.bits.pilot_in(joining.a.board, screw);
   if (diameter > 0)
     bore_into(joining, joining.a,
               {FeatureKind::pilot_hole, exit, in, diameter,
@@ -171,8 +160,7 @@ void tell_no_contact(Joining& joining) {
 
 void drill(Joining& joining, const std::optional<Patch>& patch) {
   const ResolvedJoint& joint = joining.joint;
-  const Fastener* fastener =
-      joint.fastener.empty() ? nullptr : find_fastener(built_in_catalogue(), joint.fastener);
+  const Fastener* fastener = joining.bits.fastener(joint.fastener);
   const bool has_dowels =
       joint.kind == JointKind::dowel || (fastener && fastener->kind == FastenerKind::dowel);
   if (!fastener && !has_dowels) return;

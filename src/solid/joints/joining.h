@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "joints/bits.h"
 #include "stick.h"
 
 namespace kw {
@@ -21,6 +22,7 @@ struct Joining {
   int index = 0;  // into Resolved::joints
   const ResolvedJoint& joint;
   JoinedBoard a = {}, b = {};
+  Bits& bits;
   int& holes_left;  // of the piece: what a file can make the program spend is bounded
   Diagnostics& diagnostics;
 };

@@ -159,33 +159,57 @@ void tell_ring(Scene& scene, const std::vector<std::vector<int>>& makers,
   scene.work.faults.report(std::move(fault));
 }
 
+// Which copies can be made now.
+class Order {
+ public:
+  explicit Order(const Scene& scene) : copies_(scene.scope().copies), is_made_(copies_.size()) {
+    const NameTable given = given_names(scene.scope());
+    for (const CopyDecl& decl : copies_) makers_.push_back(makers_of(scene, decl.of, given));
+  }
+  // A fill moves the board that it is of, so it comes before other copies of that board. A pattern
+  // takes what stands above it in the file, unless that waits for the pattern in turn.
+  [[nodiscard]] std::optional<std::size_t> next() {
+    for (const bool waits_for_patterns : {true, false})
+      for (const bool is_fill : {true, false})
+        for (std::size_t i = 0; i < copies_.size(); ++i) {
+          if (is_made_[i] || std::holds_alternative<FillDecl>(copies_[i].how) != is_fill) continue;
+          if (!is_ready(i) || (waits_for_patterns && !is_all_above_made(i))) continue;
+          is_made_[i] = true;
+          while (first_left_ < is_made_.size() && is_made_[first_left_]) ++first_left_;
+          return i;
+        }
+    return std::nullopt;
+  }
+  [[nodiscard]] const std::vector<std::vector<int>>& makers() const { return makers_; }
+  [[nodiscard]] const std::vector<bool>& is_made() const { return is_made_; }
+
+ private:
+  [[nodiscard]] bool is_ready(std::size_t i) const {
+    return std::all_of(makers_[i].begin(), makers_[i].end(),
+                       [&](int m) { return is_made_[at_index(m)]; });
+  }
+  [[nodiscard]] bool is_all_above_made(std::size_t i) const {
+    const auto& of = copies_[i].of;
+    return first_left_ >= i || std::none_of(of.begin(), of.end(),
+                                            [](const Name& word) { return is_pattern(word.text); });
+  }
+
+  const std::vector<CopyDecl>& copies_;
+  std::vector<bool> is_made_;
+  std::size_t first_left_ = 0;
+  std::vector<std::vector<int>> makers_ = {};
+};
+
 }  // namespace
 
-// A fill moves the board that it is of, so it comes before other copies of that board.
 void make_copies(Scene& scene) {
   const auto& copies = scene.scope().copies;
-  const NameTable given = given_names(scene.scope());
-  std::vector<std::vector<int>> makers;
-  for (const CopyDecl& decl : copies) makers.push_back(makers_of(scene, decl.of, given));
-  std::vector<bool> is_made(copies.size());
-  const auto make_ready = [&](bool fills) {
-    bool has_made = false;
-    for (std::size_t i = 0; i < copies.size(); ++i) {
-      const bool is_fill = std::holds_alternative<FillDecl>(copies[i].how);
-      if (is_made[i] || is_fill != fills) continue;
-      if (!std::all_of(makers[i].begin(), makers[i].end(),
-                       [&](int m) { return is_made[at_index(m)]; }))
-        continue;
-      is_made[i] = has_made = true;
-      make_copy(scene, copies[i]);
-    }
-    return has_made;
-  };
-  while (make_ready(true) || make_ready(false)) {
-  }
+  Order order(scene);
+  while (const auto next = order.next()) make_copy(scene, copies[*next]);
+  const std::vector<bool>& is_made = order.is_made();
   const auto left = std::find(is_made.begin(), is_made.end(), false);
   if (left == is_made.end()) return;
-  tell_ring(scene, makers, is_made, static_cast<int>(left - is_made.begin()));
+  tell_ring(scene, order.makers(), is_made, static_cast<int>(left - is_made.begin()));
   for (std::size_t i = 0; i < copies.size(); ++i) {
     if (is_made[i]) continue;
     add_ghosts(scene, copies[i], 0);

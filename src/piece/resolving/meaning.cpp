@@ -26,7 +26,8 @@ std::optional<Node> of_stock(const Sites& sites, std::string_view stock, Of of) 
 
 std::optional<Node> of_board(const Sites& sites, std::string_view head, std::string_view tail,
                              int site) {
-  const auto board = find(sites.names(site).boards, head);
+  const ScopeNames& names = sites.names(site);
+  const auto board = find(names.boards, original_of(names, head));
   if (!board) return std::nullopt;
   const std::string& stock = sites.scope(site).boards[static_cast<std::size_t>(*board)].stock.text;
   if (tail == "length") return Node{site, Of::board_length, *board};
@@ -36,7 +37,8 @@ std::optional<Node> of_board(const Sites& sites, std::string_view head, std::str
 
 std::optional<Node> of_panel(const Sites& sites, std::string_view head, std::string_view tail,
                              int site) {
-  const auto panel = find(sites.names(site).panels, head);
+  const ScopeNames& names = sites.names(site);
+  const auto panel = find(names.panels, original_of(names, head));
   if (!panel) return std::nullopt;
   const std::string& stock = sites.scope(site).panels[static_cast<std::size_t>(*panel)].stock.text;
   if (tail == "length") return Node{site, Of::panel_length, *panel};
@@ -91,8 +93,8 @@ std::optional<Thing> thing_called(const Sites& sites, std::string_view name, int
   const ScopeNames& names = sites.names(site);
   constexpr std::string_view of_boards = "length, width and thickness";
   if (find(names.points, name)) return Thing{"point", "x, y and z"};
-  if (find(names.boards, name)) return Thing{"board", of_boards};
-  if (find(names.panels, name)) return Thing{"panel", of_boards};
+  if (find(names.boards, original_of(names, name))) return Thing{"board", of_boards};
+  if (find(names.panels, original_of(names, name))) return Thing{"panel", of_boards};
   if (find(sites.given().names.stocks, name)) return Thing{"stock", "thickness and width"};
   if (find(names.planes, name)) return Thing{"plane", ""};
   if (find(names.copies, name)) return Thing{"copy", ""};

@@ -31,7 +31,12 @@ NameTable table_of(const std::vector<Decl>& declarations) {
 struct ScopeNames {
   NameTable derived = {}, points = {}, planes = {}, boards = {}, panels = {}, copies = {},
             uses = {};
+  // Names given to copies, and which board or copy each is one of, where that is said by name.
+  std::map<std::string_view, std::string_view> sources = {};
 };
+
+// What a name is a copy of in the end, or the name itself.
+[[nodiscard]] std::string_view original_of(const ScopeNames& names, std::string_view name);
 
 // The scopes of a document by number: 0 is the piece, 1 the first assembly, and so on.
 struct DocumentNames {

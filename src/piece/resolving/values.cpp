@@ -205,7 +205,7 @@ std::optional<int> Values::count(const Formula& formula, int site, int least, in
                   .at = formula.at,
                   .message = fmt::format("this must be a whole number from {} to {}; it is {}",
                                          least, most, plain(*value)),
-                  .hint = "round-down(...) and round-up(...) make whole numbers"});
+                  .hint = "round-down(..., 1) and round-up(..., 1) make whole numbers"});
   return std::nullopt;
 }
 

@@ -70,13 +70,6 @@ Stick stick_of(const ResolvedBoard& board, const Recipe& recipe) {
   return stick;
 }
 
-Loop loop_of(const Convex& solid, const Convex::Side& side) {
-  Loop loop;
-  for (std::uint32_t i = side.begin; i < side.end; ++i)
-    loop.push_back(solid.points[solid.corners[i]]);
-  return loop;
-}
-
 Reach reach_of(const Convex& solid, Vec3 direction) {
   Reach reach{std::numeric_limits<double>::max(), std::numeric_limits<double>::lowest()};
   for (const Vec3& point : solid.points) {

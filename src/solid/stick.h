@@ -28,9 +28,6 @@ struct Stick {
 };
 [[nodiscard]] Stick stick_of(const ResolvedBoard& board, const Recipe& recipe);
 
-// The corners of a side, counter-clockwise seen from outside.
-[[nodiscard]] Loop loop_of(const Convex& solid, const Convex::Side& side);
-
 // From the least to the greatest dot(direction, p) over the solid, which must not be empty.
 struct Reach {
   double from = 0, to = 0;

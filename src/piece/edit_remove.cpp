@@ -84,6 +84,7 @@ void add_brace_cuts(std::string_view content, const TomlNode& braces, const Toml
       cuts.push_back({kept_end, value->at.end});
     begin = next;
   }
+  if (kept_end == 0) cuts.back().end = skip_blanks(content, cuts.back().end);
 }
 
 // Where the comment lines begin that stand right above the line of `offset`.

@@ -58,7 +58,7 @@ c = -3
 d = 1_000
 e = 0x1F
 f = 0.5
-g = 2e2
+j = 2e2
 h = -1.25e1
 i = 0b101
 )"));
@@ -402,7 +402,7 @@ TEST(ReadPiece, HintsAtTheNearestKey) {
 TEST(ReadPiece, HintsHowToQuoteAnInchMark) {
   const Reading<Document> reading = read_piece(piece("[derived]\na = \"3 1/2\"\"\n"));
   ASSERT_EQ(reading.diagnostics.size(), 1U);
-  EXPECT_NE(reading.diagnostics[0].hint.find("a = \"3 1/2\""), std::string::npos)
+  EXPECT_NE(reading.diagnostics[0].hint.find("a = '3 1/2\"'"), std::string::npos)
       << reading.diagnostics[0].hint;
 }
 

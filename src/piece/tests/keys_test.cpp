@@ -9,6 +9,9 @@
 #include <set>
 #include <toml++/toml.h>
 
+#include "kerfwright/lumber/catalogue.h"
+#include "kerfwright/piece/resolved.h"
+
 #include "reading.h"
 
 namespace kw {
@@ -128,6 +131,20 @@ TEST(PieceKeys, EveryExampleOfTheGrammarIsReadWithoutAFault) {
     const Reading<Document> reading = read_piece(text);
     EXPECT_TRUE(reading.diagnostics.empty()) << render(text, reading.diagnostics);
   }
+}
+
+// Joints and loads are shown without the boards they join and stand on.
+TEST(PieceKeys, EveryExampleThatIsAWholePieceWorksOut) {
+  std::size_t whole = 0;
+  for (const Text& text : snippets()) {
+    const bool is_part = text.content.find("\n[joint.") != std::string::npos ||
+                         text.content.find("\n[load.") != std::string::npos;
+    if (is_part) continue;
+    ++whole;
+    const auto resolved = resolve(read_piece(text).value, built_in_catalogue());
+    EXPECT_FALSE(has_errors(resolved.diagnostics)) << render(text, resolved.diagnostics);
+  }
+  EXPECT_GE(whole, 10U);
 }
 
 // Walks a file by what the reader says stands behind each key and notes which keys it has where. It

@@ -161,6 +161,7 @@ void Joiner::copy_one(const Joined& joined, const Copying& copying, std::size_t 
   if (a < 0 || (joint.b >= 0 && b < 0) || scene_.part(a).is_broken ||
       (b >= 0 && scene_.part(b).is_broken))
     return;
+  if (a == b) return;  // a joint between a board and this very copy of it
   const bool are_both_copied = joint.b < 0 || (a != joint.a && b != joint.b);
   if (!are_both_copied && !meetings_.do_meet(a, b)) return;
   if (b >= 0 && declared_.count({joint.kind, ordered(a, b)}) > 0) return;

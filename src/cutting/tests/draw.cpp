@@ -19,12 +19,13 @@ double draw_slope(const Draw& draw) {
 void draw_demands(const Draw& draw, const Shape& shape, int shortest_stock, Problem& problem) {
   const int kinds = draw(1, shape.most_kinds + 1);
   // Some shops measure in whole sixteenths, some lengths fall anywhere.
-  const int stray = draw(0, 3) == 0 ? 1 : 0;
+  const bool is_stray = draw(0, 3) == 0;
   for (int k = 0; k < kinds; ++k) {
     Demand d{.name = std::string("part ") + std::to_string(k),
              .count = draw(1, shape.most_count + 1)};
     const int longest = shape.is_angled ? shortest_stock - 16 * 9 : shortest_stock - 40;
-    d.length = sixteenths(draw(16 * 4, longest)) + Length::ticks(stray * draw(0, 30'000'000));
+    d.length = sixteenths(draw(16 * 4, longest));
+    if (is_stray) d.length += Length::ticks(draw(0, 30'000'000));
     if (shape.is_angled) {
       d.left_slope = draw_slope(draw);
       d.right_slope = draw_slope(draw);

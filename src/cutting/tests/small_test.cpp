@@ -11,6 +11,7 @@ namespace kw {
 namespace {
 
 constexpr int problems = 300;
+const Effort effort{.seconds = 60, .work = 10'000'000};
 
 struct Tally {
   int solvable = 0, found = 0, cheapest = 0, bound_met = 0, impossible_proved = 0;
@@ -25,7 +26,7 @@ Tally compare(const Shape& shape, unsigned seed) {
   for (int i = 0; i < problems; ++i) {
     const Problem p = draw_problem(draw, shape);
     const auto least = cheapest(p);
-    const auto plan = optimise(p, {.seconds = 0.02});
+    const auto plan = optimise(p, effort);
     if (!least) {
       EXPECT_FALSE(plan);
       tally.impossible_proved +=
@@ -81,9 +82,9 @@ TEST(Small, NestsAngledPartsInTheShortestRow) {
     const Length trims = 2 * p.saw.end_trim;
     p.stocks = {{.name = "one", .price = {1}, .count = 1}};
     p.stocks.front().length = Length::ticks(least + 2 * parts + 2) + trims;
-    EXPECT_TRUE(optimise(p, {.seconds = 0.02})) << "problem " << i;
+    EXPECT_TRUE(optimise(p, effort)) << "problem " << i;
     p.stocks.front().length = Length::ticks(least - 1) + trims;
-    EXPECT_FALSE(optimise(p, {.seconds = 0.02})) << "problem " << i;
+    EXPECT_FALSE(optimise(p, effort)) << "problem " << i;
   }
 }
 

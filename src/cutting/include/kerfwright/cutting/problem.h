@@ -72,8 +72,11 @@ struct Progress {
 
 // What the optimiser may spend and whom it tells.
 struct Effort {
-  double seconds = 2;  // of one core; sets the amount of work, and the clock stops it at the latest
-  int threads = 1;     // the plan does not depend on it
+  double seconds = 2;  // of the clock, after which the work stops wherever it is
+  // Steps of work; none: about what half of `seconds` allows. The same plan on every machine needs
+  // the same work, and seconds enough for it.
+  std::optional<std::int64_t> work = {};
+  int threads = 1;                                        // the plan does not depend on it
   std::uint64_t seed = 1;                                 // of the random choices
   std::function<bool(const Progress&)> on_progress = {};  // false stops the work; must not throw
 };

@@ -62,16 +62,9 @@ double area_of(const std::vector<Vec3>& polygon) {
   return 0.5 * norm(sum);
 }
 
-const Face* end_face(const Shape& shape, FeatureKind kind) {
-  for (const Face& face : shape.faces) {
-    if (shape.features[static_cast<std::size_t>(face.feature)].kind == kind) return &face;
-  }
-  return nullptr;
-}
-
 // Points for one end as the hook end: square is best, else its tip must lie on the marked edge on top.
-double hook_score(const Bench& bench, FeatureKind kind) {
-  const Face* face = end_face(*bench.shape, kind);
+double hook_score(const Bench& bench, Side side) {
+  const Face* face = end_face(*bench.shape, side);
   if (face == nullptr) return 0;
   const Plane plane = to_bench(bench.lie, face->plane);
   if (plane.normal.x > 0) return 0;
@@ -172,6 +165,16 @@ std::vector<Vec3> opening_on(const Bench& bench, const std::vector<Plane>& cutte
   return polygon;
 }
 
+const Face* end_face(const Shape& shape, Side side) {
+  const auto kind = side == Side::start ? FeatureKind::start : FeatureKind::end;
+  const Face* of_stick = nullptr;
+  for (const Face& face : shape.faces) {
+    if (shape.features[static_cast<std::size_t>(face.feature)].kind == kind) return &face;
+    if (face.feature == 0 && face.side == static_cast<int>(side)) of_stick = &face;
+  }
+  return of_stick;
+}
+
 Lie best_lie(const Resolved& piece, const Body& body) {
   const auto& board = piece.boards[static_cast<std::size_t>(body.board)];
   Bench bench{.piece = &piece, .shape = body.shape.get()};
@@ -181,7 +184,7 @@ Lie best_lie(const Resolved& piece, const Body& body) {
     if (turn.is_mirrored) continue;
     bench.lie = on_the_bench(*body.shape, turn);
     bench.size = body.shape->high - body.shape->low;
-    double score = hook_score(bench, FeatureKind::start) + hook_score(bench, FeatureKind::end) +
+    double score = hook_score(bench, Side::start) + hook_score(bench, Side::end) +
                    marks_on_top(bench);
     const bool shows_up = board.show.size() == 2 && board.show[1] == 'z' &&
                           turn.row_z.z * (board.show[0] == '-' ? -1.0 : 1.0) > 0;

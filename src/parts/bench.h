@@ -50,6 +50,10 @@ struct SideFrame {
 [[nodiscard]] Vec3 outward(Side side);
 [[nodiscard]] double coordinate(Vec3 v, int axis);
 
+// The face that ends the stick at its start or end: the end's own cut, or the stick's face when that is
+// square; null when other cuts have taken it away.
+[[nodiscard]] const Face* end_face(const Shape& shape, Side side);
+
 // How well a turn suits the bench: hook end square or its tip on the marked edge, most marks upward.
 [[nodiscard]] Lie best_lie(const Resolved& piece, const Body& body);
 

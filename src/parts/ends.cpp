@@ -93,12 +93,6 @@ SawCut rip(Bench& bench, const Face& face, const Plane& plane) {
   return cut;
 }
 
-const Face* face_of(const Shape& shape, FeatureKind kind) {
-  for (const Face& face : shape.faces) {
-    if (shape.features[static_cast<std::size_t>(face.feature)].kind == kind) return &face;
-  }
-  return nullptr;
-}
 
 // An end that other cuts have taken away whole: what is left is told by those cuts.
 SawCut lost_end(Bench& bench, bool is_hook) {
@@ -130,8 +124,8 @@ void add_ripped_edges(Bench& bench) {
 void add_ends(Bench& bench) {
   const bool start_is_hook = bench.lie.row_x.x > 0;
   for (const bool is_hook : {true, false}) {
-    const auto kind = is_hook == start_is_hook ? FeatureKind::start : FeatureKind::end;
-    const Face* face = face_of(*bench.shape, kind);
+    const Side side = is_hook == start_is_hook ? Side::start : Side::end;
+    const Face* face = end_face(*bench.shape, side);
     bench.part->ends.push_back(
         face == nullptr ? lost_end(bench, is_hook)
                         : crosscut(bench, face->feature, face->side, to_bench(bench.lie, face->plane)));

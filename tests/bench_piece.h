@@ -1,8 +1,8 @@
-// For tests: a piece from text to its cut list, failing the test when the text is not clean.
+// For tests: a piece from text to its cut list, failing the test when there is an error or a
+// warning.
 #pragma once
 
 #include <gtest/gtest.h>
-
 #include <string>
 
 #include "kerfwright/workbench/recompute.h"
@@ -13,7 +13,9 @@ inline Snapshot made(const std::string& toml, const std::vector<Override>& overr
   ShapeCache cache;
   const Text text{"test.toml", toml};
   Snapshot snapshot = recompute(text, built_in_catalogue(), cache, overrides);
-  EXPECT_TRUE(snapshot.diagnostics.empty()) << render(text, snapshot.diagnostics);
+  for (const Diagnostic& d : snapshot.diagnostics) {
+    EXPECT_EQ(d.severity, Severity::advice) << render(text, d);
+  }
   return snapshot;
 }
 
@@ -31,7 +33,9 @@ inline const Part& part_named(const Snapshot& snapshot, const std::string& name)
 }
 
 inline std::string printed(const Part& part, int figure) {
-  return figure < 0 ? "none" : format_length(part.figures.at(static_cast<std::size_t>(figure)).printed, {.mark_unit = false});
+  return figure < 0 ? "none"
+                    : format_length(part.figures.at(static_cast<std::size_t>(figure)).printed,
+                                    {.mark_unit = false});
 }
 
 inline double exact_inches(const Part& part, int figure) {

@@ -1,7 +1,7 @@
-// What must hold for every piece, tried on random ones. Seeds are counted up, and named when a case fails.
-#include <gtest/gtest.h>
-
+// What must hold for every piece, tried on random ones. Seeds are counted up, and named when a case
+// fails.
 #include <cmath>
+#include <gtest/gtest.h>
 
 #include "bench_piece.h"
 #include "random_piece.h"
@@ -72,11 +72,14 @@ TEST(EveryPiece, KeepsItsCutListWhenMoved) {
     RandomPiece random(seed);
     const std::string frame = random.frame();
     const std::string use = "[use.here]\nassembly = \"frame\"\n";
-    const std::string there = fmt::format("at = [\"{}\", \"-{}\", \"{}\"]\nturn = \"{:.3f} deg\"\nabout = \"z\"\n", random.inches(0, 90),
-                                          random.inches(0, 90), random.inches(0, 40), random.real(-180, 180));
+    const std::string there = fmt::format(
+        "at = [\"{}\", \"-{}\", \"{}\"]\nturn = \"{:.3f} deg\"\nabout = \"z\"\n",
+        random.inches(0, 90), random.inches(0, 90), random.inches(0, 40), random.real(-180, 180));
     // "floor" is the world's: leave the piece on it, and give legs their own plane in the assembly.
     std::string tables = frame;
-    for (std::size_t at = tables.find("\"floor\""); at != std::string::npos; at = tables.find("\"floor\"")) tables.replace(at, 7, "\"ground\"");
+    for (std::size_t at = tables.find("\"floor\""); at != std::string::npos;
+         at = tables.find("\"floor\""))
+      tables.replace(at, 7, "\"ground\"");
     tables += "[plane.ground]\nat = [\"0\", \"0\", \"0\"]\nfaces = \"down\"\n";
     const Snapshot a = made(head() + RandomPiece::stocks() + in_assembly(tables, use));
     const Snapshot b = made(head() + RandomPiece::stocks() + in_assembly(tables, use + there));
@@ -88,7 +91,7 @@ TEST(EveryPiece, MirroredTwiceIsItself) {
   for (unsigned seed = 0; seed < cases; ++seed) {
     SCOPED_TRACE(seed);
     RandomPiece random(seed);
-    const std::string twice = R"(
+    const std::string twice = R"toml(
 [plane.glass]
 at = ["-100", "0", "0"]
 faces = ["1", "0.3", "0.2"]
@@ -100,9 +103,10 @@ names = ["arm-once"]
 of = ["arm-once"]
 across = "glass"
 names = ["arm-twice"]
-)";
+)toml";
     ShapeCache cache;
-    const Snapshot s = recompute({"t", head() + RandomPiece::stocks() + random.frame() + twice}, built_in_catalogue(), cache);
+    const Snapshot s = recompute({"t", head() + RandomPiece::stocks() + random.frame() + twice},
+                                 built_in_catalogue(), cache);
     const auto find = [&](const std::string& id) -> const Body* {
       for (const Body& body : s.bodies) {
         if (s.piece.boards[static_cast<std::size_t>(body.board)].id == id) return &body;
@@ -115,7 +119,8 @@ names = ["arm-twice"]
     ASSERT_NE(second, nullptr);
     const auto middle = [](const Body& b) { return b.frame.to_world(b.shape->centroid); };
     EXPECT_NEAR(norm(middle(*first) - middle(*second)), 0, 1e-6);
-    EXPECT_NEAR(first->shape->volume.value, second->shape->volume.value, 1e-6 * first->shape->volume.value);
+    EXPECT_NEAR(first->shape->volume.value, second->shape->volume.value,
+                1e-6 * first->shape->volume.value);
     const int part = s.cut_list.part_of_body[static_cast<std::size_t>(first - s.bodies.data())];
     EXPECT_EQ(part, s.cut_list.part_of_body[static_cast<std::size_t>(second - s.bodies.data())]);
   }
@@ -129,7 +134,8 @@ TEST(EveryPiece, ClosesWithinTheRuleFromItsPrintedNumbers) {
     const Closing closing = close_up(s.piece, s.bodies, s.cut_list);
     EXPECT_LE(closing.worst_gap, s.piece.rule.in_mm());
     EXPECT_LE(closing.worst_clash, s.piece.rule.in_mm());
-    EXPECT_LE(std::max(closing.worst_gap, closing.worst_clash), std::max(closing.naive_gap, closing.naive_clash) + 1e-9);
+    EXPECT_LE(std::max(closing.worst_gap, closing.worst_clash),
+              std::max(closing.naive_gap, closing.naive_clash) + 1e-9);
   }
 }
 

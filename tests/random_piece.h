@@ -2,7 +2,6 @@
 #pragma once
 
 #include <fmt/core.h>
-
 #include <random>
 #include <string>
 
@@ -18,12 +17,14 @@ class RandomPiece {
     return fmt::format("{} {}/64", n / 64, n % 64);
   }
   int whole(int low, int high) { return std::uniform_int_distribution<int>(low, high)(random_); }
-  double real(double low, double high) { return std::uniform_real_distribution<double>(low, high)(random_); }
+  double real(double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random_);
+  }
 
-  // Tables (no head) of one crossing frame: two leaning legs half-lapped, a shelf housed between two
-  // uprights, an arm with a compound end. All sizes random, every board sound.
+  // Tables (no head) of one crossing frame: two leaning legs half-lapped, a shelf housed between
+  // two uprights, an arm with a compound end. All sizes random, every board sound.
   std::string frame() {
-    return fmt::format(R"(
+    return fmt::format(R"toml(
 [derived]
 lean = "{0} deg"
 tall = "{1}"
@@ -78,8 +79,9 @@ along = "right"
 length = "{5}"
 face = "up"
 start = {{ mitre = "{6:.3f} deg", bevel = "{7:.3f} deg" }}
-)", whole(20, 44), inches(24, 40), inches(18, 48), inches(6, 18), depth(), inches(12, 60),
-                       real(-45, 45), real(-40, 40));
+)toml",
+                       whole(20, 44), inches(24, 40), inches(18, 48), inches(6, 18), depth(),
+                       inches(12, 60), real(-45, 45), real(-40, 40));
   }
 
   static std::string stocks() {

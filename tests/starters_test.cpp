@@ -1,8 +1,8 @@
 // Every starter, at its own sizes and at the ends of each size's range: clean, closing, whole.
-#include <gtest/gtest.h>
-
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <gtest/gtest.h>
 #include <iterator>
 
 #include "bench_piece.h"
@@ -31,6 +31,7 @@ class Starter : public testing::TestWithParam<std::string> {};
 
 TEST_P(Starter, IsCleanAtItsOwnSizes) {
   const Snapshot snapshot = test::made(text_of(GetParam()).content);
+  EXPECT_TRUE(snapshot.diagnostics.empty());
   EXPECT_FALSE(snapshot.bodies.empty());
   EXPECT_TRUE(snapshot.clashes.empty());
 }
@@ -81,14 +82,15 @@ TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()),
-                         [](const auto& info) {
-                           std::string name = info.param;
-                           std::replace(name.begin(), name.end(), '-', '_');
-                           return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()), [](const auto& one) {
+  std::string name = one.param;
+  std::replace(name.begin(), name.end(), '-', '_');
+  return name;
+});
 
-TEST(Starters, AreEight) { EXPECT_EQ(starters().size(), 8U); }
+TEST(Starters, AreEight) {
+  EXPECT_EQ(starters().size(), 8U);
+}
 
 }  // namespace
 }  // namespace kw

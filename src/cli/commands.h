@@ -1,5 +1,5 @@
-// The commands of the program, a file each. Each gives the exit code: 0 done, 1 done but something is wrong
-// with the piece, 2 not done.
+// The commands of the program, a file each. Each gives the exit code: 0 done, 1 done but something
+// is wrong with the piece, 2 not done.
 #pragma once
 
 #include <string>
@@ -12,13 +12,13 @@ inline constexpr int with_faults = 1;
 inline constexpr int not_done = 2;
 
 struct MakeOptions {
-  std::string piece = {};            // path
-  std::string out = {};              // folder; empty: out/<name of the piece file>
-  std::vector<std::string> set = {}; // NAME=FORMULA
-  std::string unit = {};             // "in", "mm", "" as the piece says
-  std::string paper = "letter";      // or "a4"
+  std::string piece = {};             // path
+  std::string out = {};               // folder; empty: out/<name of the piece file>
+  std::vector<std::string> set = {};  // NAME=FORMULA
+  std::string unit = {};              // "in", "mm", "" as the piece says
+  std::string paper = "letter";       // or "a4"
   bool no_step = false;
-  double seconds = 4;                // for the sawing plans together
+  double seconds = 4;  // for the sawing plans together
 };
 int make(const MakeOptions& options);
 

@@ -1,7 +1,6 @@
 #include "files.h"
 
 #include <fmt/core.h>
-
 #include <fstream>
 #include <iterator>
 #include <system_error>
@@ -11,8 +10,11 @@ namespace fs = std::filesystem;
 namespace {
 
 Diagnostic cannot_write(const fs::path& path, const std::string& why) {
-  return {.code = "io.cannot-write", .message = fmt::format("`{}` cannot be written: {}", path.string(), why),
-          .hint = "choose another folder with --out, or make room and give yourself leave to write there"};
+  return {
+      .code = "io.cannot-write",
+      .message = fmt::format("`{}` cannot be written: {}", path.string(), why),
+      .hint =
+          "choose another folder with --out, or make room and give yourself leave to write there"};
 }
 
 bool holds(const fs::path& path, const std::string& bytes) {
@@ -22,24 +24,29 @@ bool holds(const fs::path& path, const std::string& bytes) {
   return std::string(std::istreambuf_iterator<char>(in), {}) == bytes;
 }
 
-fs::path with_suffix(fs::path path, const char* suffix) { return path += suffix; }
+fs::path with_suffix(fs::path path, const char* suffix) {
+  return path += suffix;
+}
 
 }  // namespace
 
 Outcome<Text> read_file(const fs::path& path, std::uintmax_t most) {
   std::error_code error;
   if (!fs::is_regular_file(path, error)) {
-    return Diagnostic{.code = "io.cannot-read", .message = fmt::format("`{}` is not a file that can be read", path.string()),
+    return Diagnostic{.code = "io.cannot-read",
+                      .message = fmt::format("`{}` is not a file that can be read", path.string()),
                       .hint = "check its name and folder"};
   }
   if (fs::file_size(path, error) > most) {
-    return Diagnostic{.code = "io.too-large", .message = fmt::format("`{}` is larger than {} bytes", path.string(), most),
+    return Diagnostic{.code = "io.too-large",
+                      .message = fmt::format("`{}` is larger than {} bytes", path.string(), most),
                       .hint = "split it, or check that it is the file you mean"};
   }
   std::ifstream in(path, std::ios::binary);
   Text text{path.string(), std::string(std::istreambuf_iterator<char>(in), {})};
   if (in.bad() || !in.is_open()) {
-    return Diagnostic{.code = "io.cannot-read", .message = fmt::format("`{}` cannot be read", path.string()),
+    return Diagnostic{.code = "io.cannot-read",
+                      .message = fmt::format("`{}` cannot be read", path.string()),
                       .hint = "check that you have leave to read it"};
   }
   return text;

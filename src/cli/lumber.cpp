@@ -1,10 +1,10 @@
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cstdio>
+#include <fmt/core.h>
+
+#include "kerfwright/lumber/catalogue.h"
 
 #include "commands.h"
-#include "kerfwright/lumber/catalogue.h"
 
 namespace kw::cli {
 namespace {
@@ -20,7 +20,8 @@ void print(const Found& found) {
 
 std::string nearest_in_catalogue(const Catalogue& catalogue, const std::string& query) {
   std::vector<std::string> names = species_names(catalogue);
-  for (const auto& more : {size_names(catalogue), fastener_names(catalogue)}) names.insert(names.end(), more.begin(), more.end());
+  for (const auto& more : {size_names(catalogue), fastener_names(catalogue)})
+    names.insert(names.end(), more.begin(), more.end());
   return nearest_name(query, names);
 }
 
@@ -32,7 +33,8 @@ int lumber_find(const std::string& query, const std::string& unit) {
   for (const Found& row : found) print(row);
   if (!found.empty()) return all_well;
   const auto near = nearest_in_catalogue(catalogue, query);
-  fmt::print(stderr, "nothing in the tables is called `{}`{}\n", query, near.empty() ? "" : "; did you mean `" + near + "`?");
+  fmt::print(stderr, "nothing in the tables is called `{}`{}\n", query,
+             near.empty() ? "" : "; did you mean `" + near + "`?");
   return with_faults;
 }
 

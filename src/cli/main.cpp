@@ -5,13 +5,17 @@
 namespace {
 
 void add_make(CLI::App& app, kw::cli::MakeOptions& options) {
-  auto* command = app.add_subcommand("make", "make every file of a piece's plan: lists, drawings, plan book, 3D files");
+  auto* command = app.add_subcommand(
+      "make", "make every file of a piece's plan: lists, drawings, plan book, 3D files");
   command->add_option("piece", options.piece, "the piece file (.toml)")->required();
   command->add_option("--out", options.out, "folder for the files (default: out/NAME)");
   command->add_option("--set", options.set, "another value for a size: NAME=FORMULA")->take_all();
-  command->add_option("--unit", options.unit, "write lengths in this unit")->check(CLI::IsMember({"in", "mm"}));
-  command->add_option("--paper", options.paper, "of the plan book")->check(CLI::IsMember({"letter", "a4"}));
-  command->add_option("--seconds", options.seconds, "for planning the sawing")->check(CLI::Range(0.05, 3600.0));
+  command->add_option("--unit", options.unit, "write lengths in this unit")
+      ->check(CLI::IsMember({"in", "mm"}));
+  command->add_option("--paper", options.paper, "of the plan book")
+      ->check(CLI::IsMember({"letter", "a4"}));
+  command->add_option("--seconds", options.seconds, "for planning the sawing")
+      ->check(CLI::Range(0.05, 3600.0));
   command->add_flag("--no-step", options.no_step, "leave the STEP file out");
 }
 
@@ -24,9 +28,11 @@ void add_check(CLI::App& app, kw::cli::CheckOptions& options) {
 
 CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
   auto* command = app.add_subcommand("lumber", "what the tables say of wood and hardware");
-  auto* find = command->add_subcommand("find", "every row whose name holds these words, with its source");
+  auto* find =
+      command->add_subcommand("find", "every row whose name holds these words, with its source");
   find->add_option("name", query, "for instance \"white oak\", 2x4, \"screw 8\"")->required();
-  find->add_option("--unit", unit, "write lengths in this unit")->check(CLI::IsMember({"in", "mm"}));
+  find->add_option("--unit", unit, "write lengths in this unit")
+      ->check(CLI::IsMember({"in", "mm"}));
   command->require_subcommand(1);
   return command;
 }

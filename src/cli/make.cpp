@@ -1,13 +1,13 @@
-#include <fmt/core.h>
-
 #include <cstdio>
 #include <filesystem>
+#include <fmt/core.h>
 
-#include "commands.h"
-#include "files.h"
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/wire/plan_json.h"
 #include "kerfwright/workbench/recompute.h"
+
+#include "commands.h"
+#include "files.h"
 #include "progress.h"
 
 namespace kw::cli {
@@ -19,7 +19,8 @@ void print_faults(const Text& text, const Diagnostics& faults) {
 }
 
 void print_plain(const Diagnostics& faults) {
-  for (const Diagnostic& fault : faults) fmt::print(stderr, "error: {}\n  = hint: {}\n", fault.message, fault.hint);
+  for (const Diagnostic& fault : faults)
+    fmt::print(stderr, "error: {}\n  = hint: {}\n", fault.message, fault.hint);
 }
 
 Outcome<std::vector<Override>> overrides_of(const std::vector<std::string>& set) {
@@ -27,7 +28,9 @@ Outcome<std::vector<Override>> overrides_of(const std::vector<std::string>& set)
   for (const std::string& pair : set) {
     const std::size_t equals = pair.find('=');
     if (equals == 0 || equals == std::string::npos) {
-      return Diagnostic{.code = "cli.bad-set", .message = fmt::format("`--set {}` names no size", pair), .hint = "write --set height=\"32 1/2\""};
+      return Diagnostic{.code = "cli.bad-set",
+                        .message = fmt::format("`--set {}` names no size", pair),
+                        .hint = "write --set height=\"32 1/2\""};
     }
     overrides.push_back({pair.substr(0, equals), pair.substr(equals + 1)});
   }
@@ -66,16 +69,20 @@ void print_summary(const Snapshot& snapshot, const ShopPlan& plan, const LengthS
   fmt::print("{}\n\n{}\n", snapshot.piece.title, to_text(cut_list_table(data, style)));
   fmt::print("{}\n", to_text(buying_table(data, style)));
   for (const StockPlan& p : plan.sawing.plans) {
-    fmt::print("{}: {}\n", snapshot.piece.stocks[static_cast<std::size_t>(p.problem.stock)].name, proof_text(snapshot.piece, p));
+    fmt::print("{}: {}\n", snapshot.piece.stocks[static_cast<std::size_t>(p.problem.stock)].name,
+               proof_text(snapshot.piece, p));
   }
-  fmt::print("closing check from the printed numbers: worst gap {:.2f} mm, worst clash {:.2f} mm{}\n\n", plan.closing.worst_gap,
-             plan.closing.worst_clash, plan.closing.closes ? "" : " (more than half the smallest mark: see closing-check.txt)");
+  fmt::print(
+      "closing check from the printed numbers: worst gap {:.2f} mm, worst clash {:.2f} mm{}\n\n",
+      plan.closing.worst_gap, plan.closing.worst_clash,
+      plan.closing.closes ? "" : " (more than half the smallest mark: see closing-check.txt)");
 }
 
 Diagnostics write_all(const std::vector<File>& files, const fs::path& out) {
   Diagnostics faults;
   for (const File& file : files) {
-    for (Diagnostic& fault : write_file(out / file.name, file.bytes)) faults.push_back(std::move(fault));
+    for (Diagnostic& fault : write_file(out / file.name, file.bytes))
+      faults.push_back(std::move(fault));
   }
   return faults;
 }
@@ -97,7 +104,9 @@ int make(const MakeOptions& options) {
     }
     progress.now("rounding the numbers and planning the sawing");
     plan = plan_of(opened.snapshot, {.seconds = options.seconds});
-    const ExportOptions exports{{options.paper == "a4" ? Paper::a4 : Paper::letter, style_of(options, opened.snapshot.piece)}, !options.no_step};
+    const ExportOptions exports{{options.paper == "a4" ? Paper::a4 : Paper::letter,
+                                 style_of(options, opened.snapshot.piece)},
+                                !options.no_step};
     files = files_of(opened.snapshot, plan, exports, [&](std::string_view what) {
       progress.now(fmt::format("making the {}", what));
       return true;
@@ -107,7 +116,8 @@ int make(const MakeOptions& options) {
   faults.insert(faults.end(), plan.diagnostics.begin(), plan.diagnostics.end());
   print_faults(opened.text, faults);
   print_plain(files.diagnostics);
-  const fs::path out = options.out.empty() ? fs::path("out") / fs::path(options.piece).stem() : fs::path(options.out);
+  const fs::path out = options.out.empty() ? fs::path("out") / fs::path(options.piece).stem()
+                                           : fs::path(options.out);
   const Diagnostics unwritten = write_all(files.value, out);
   print_plain(unwritten);
   if (has_errors(unwritten)) return not_done;
@@ -125,7 +135,8 @@ int check(const CheckOptions& options) {
   } else {
     print_faults(opened.text, now.diagnostics);
     if (now.diagnostics.empty()) {
-      fmt::print("{}: {} boards, {} kinds of part, nothing wrong found\n", options.piece, now.bodies.size(), now.cut_list.parts.size());
+      fmt::print("{}: {} boards, {} kinds of part, nothing wrong found\n", options.piece,
+                 now.bodies.size(), now.cut_list.parts.size());
     }
   }
   if (has_errors(now.diagnostics)) return not_done;

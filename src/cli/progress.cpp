@@ -1,10 +1,9 @@
 #include "progress.h"
 
-#include <fmt/core.h>
-#include <unistd.h>
-
 #include <chrono>
 #include <cstdio>
+#include <fmt/core.h>
+#include <unistd.h>
 
 namespace kw::cli {
 namespace {
@@ -38,7 +37,8 @@ void Progress::run(const std::stop_token& stop) {
   std::unique_lock lock(mutex_);
   changed_.wait_for(lock, stop, patience, [] { return false; });
   while (!stop.stop_requested()) {
-    const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    const double seconds =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     if (is_terminal) {
       fmt::print(stderr, "\r\x1b[K{} ... {:.1f} s", what_, seconds);
     } else if (what_ != last) {

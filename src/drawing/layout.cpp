@@ -7,11 +7,13 @@
 namespace kw {
 namespace {
 
-constexpr double type = 2.6;          // mm, of figures
-constexpr double row_gap = 1.2;       // between base line and figure
-constexpr double leader = 4.0;        // room in which extension lines bend to their figures
+constexpr double type = 2.6;     // mm, of figures
+constexpr double row_gap = 1.2;  // between base line and figure
+constexpr double leader = 4.0;   // room in which extension lines bend to their figures
 
-void add_line(Sheet& sheet, Pen pen, std::vector<Vec2> points) { sheet.strokes.push_back({pen, std::move(points), false}); }
+void add_line(Sheet& sheet, Pen pen, std::vector<Vec2> points) {
+  sheet.strokes.push_back({pen, std::move(points), false});
+}
 
 void add_arrow(Sheet& sheet, Vec2 tip, Vec2 along) {
   const Vec2 across = {-along.y, along.x};
@@ -29,22 +31,31 @@ void add_circle(Sheet& sheet, Vec2 at, double radius, Pen pen) {
 }
 
 void drop_twins(std::vector<Tick>& ticks) {
-  std::stable_sort(ticks.begin(), ticks.end(), [](const Tick& a, const Tick& b) { return a.x < b.x; });
-  const auto is_twin = [](const Tick& a, const Tick& b) { return std::abs(a.x - b.x) < 1e-6 && a.text == b.text; };
+  std::stable_sort(ticks.begin(), ticks.end(),
+                   [](const Tick& a, const Tick& b) { return a.x < b.x; });
+  const auto is_twin = [](const Tick& a, const Tick& b) {
+    return std::abs(a.x - b.x) < 1e-6 && a.text == b.text;
+  };
   ticks.erase(std::unique(ticks.begin(), ticks.end(), is_twin), ticks.end());
 }
 
 }  // namespace
 
-std::vector<double> spread(const std::vector<double>& wanted, double apart, double low, double high) {
-  struct Pool { double sum; std::size_t count; };
+std::vector<double> spread(const std::vector<double>& wanted, double apart, double low,
+                           double high) {
+  struct Pool {
+    double sum;
+    std::size_t count;
+  };
   std::vector<Pool> pools;
   for (std::size_t i = 0; i < wanted.size(); ++i) {
     pools.push_back({wanted[i] - apart * static_cast<double>(i), 1});
     while (pools.size() > 1) {
       const Pool last = pools.back();
       const Pool& before = pools[pools.size() - 2];
-      if (before.sum / static_cast<double>(before.count) <= last.sum / static_cast<double>(last.count)) break;
+      if (before.sum / static_cast<double>(before.count) <=
+          last.sum / static_cast<double>(last.count))
+        break;
       pools.pop_back();
       pools.back().sum += last.sum;
       pools.back().count += last.count;
@@ -54,7 +65,8 @@ std::vector<double> spread(const std::vector<double>& wanted, double apart, doub
   const double top = high - apart * static_cast<double>(wanted.empty() ? 0 : wanted.size() - 1);
   for (const Pool& pool : pools) {
     const double value = std::max(low, std::min(pool.sum / static_cast<double>(pool.count), top));
-    for (std::size_t i = 0; i < pool.count; ++i) placed.push_back(value + apart * static_cast<double>(placed.size()));
+    for (std::size_t i = 0; i < pool.count; ++i)
+      placed.push_back(value + apart * static_cast<double>(placed.size()));
   }
   return placed;
 }
@@ -73,10 +85,15 @@ double add_running(Sheet& sheet, double x0, std::vector<Tick> ticks, double base
   for (std::size_t i = 0; i < ticks.size(); ++i) {
     const Tick& tick = ticks[i];
     if (tick.x - x0 > 2.5) add_arrow(sheet, {tick.x, base_y}, {1, 0});
-    add_line(sheet, Pen::dimension, {{tick.x, tick.from_y + way * 0.8}, {tick.x, base_y + way * 0.8},
-                                     {xs[i], base_y + way * leader}});
-    Label label{.at = {xs[i] + type * 0.36, base_y + way * (leader + row_gap)}, .text = tick.text, .height = type,
-                .align = is_below ? Align::right : Align::left, .turn = 90};
+    add_line(sheet, Pen::dimension,
+             {{tick.x, tick.from_y + way * 0.8},
+              {tick.x, base_y + way * 0.8},
+              {xs[i], base_y + way * leader}});
+    Label label{.at = {xs[i] + type * 0.36, base_y + way * (leader + row_gap)},
+                .text = tick.text,
+                .height = type,
+                .align = is_below ? Align::right : Align::left,
+                .turn = 90};
     reach = std::max(reach, text_width(label));
     sheet.labels.push_back(std::move(label));
   }
@@ -118,7 +135,11 @@ void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::stri
 
 void add_balloon(Sheet& sheet, Vec2 at, const std::string& letter) {
   add_circle(sheet, at, 3.2, Pen::frame);
-  sheet.labels.push_back({.at = {at.x, at.y + 1.15}, .text = letter, .height = 3.2, .align = Align::middle, .is_bold = true});
+  sheet.labels.push_back({.at = {at.x, at.y + 1.15},
+                          .text = letter,
+                          .height = 3.2,
+                          .align = Align::middle,
+                          .is_bold = true});
 }
 
 double add_wrapped(Sheet& sheet, Vec2 at, double width, const Label& model) {

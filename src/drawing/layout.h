@@ -1,5 +1,5 @@
-// Private to drawing: rows of running dimensions, plain dimensions, balloons, wrapped notes; each keeps
-// its own labels apart.
+// Private to drawing: rows of running dimensions, plain dimensions, balloons, wrapped notes; each
+// keeps its own labels apart.
 #pragma once
 
 #include <string>
@@ -11,16 +11,18 @@ namespace kw {
 
 // Positions as near as can be to `wanted` (in order), at least `apart` from one another and inside
 // [low, high]: least squares by pooling neighbours (Ayer et al. 1955), then shifted inside.
-[[nodiscard]] std::vector<double> spread(const std::vector<double>& wanted, double apart, double low, double high);
+[[nodiscard]] std::vector<double> spread(const std::vector<double>& wanted, double apart,
+                                         double low, double high);
 
 struct Tick {
-  double x = 0;          // paper
-  double from_y = 0;     // where the extension line leaves the thing drawn
+  double x = 0;       // paper
+  double from_y = 0;  // where the extension line leaves the thing drawn
   std::string text = {};
 };
 
-// A row of superimposed running dimensions (ISO 129-1) from the origin at x0: the base line at `base_y`, each
-// figure turned upright beyond it (below when `is_below`, else above). Gives the y that the row reaches to.
+// A row of superimposed running dimensions (ISO 129-1) from the origin at x0: the base line at
+// `base_y`, each figure turned upright beyond it (below when `is_below`, else above). Gives the y
+// that the row reaches to.
 double add_running(Sheet& sheet, double x0, std::vector<Tick> ticks, double base_y, bool is_below);
 
 // A dimension between two points, its line shifted by `out` (paper mm, to the right of from->to).

@@ -7,8 +7,8 @@
 
 namespace kw {
 
-// Collinear lines joined into the longest stretches of one pen; where several coincide the strongest
-// (outline, edge, hidden) stays, and of equals the one that comes first.
+// Collinear lines joined into the longest stretches of one pen; where several coincide the
+// strongest (outline, edge, hidden) stays, and of equals the one that comes first.
 [[nodiscard]] std::vector<ViewLine> merged(const std::vector<ViewLine>& lines);
 
 }  // namespace kw

@@ -26,8 +26,8 @@ double angle_of(const ViewLine& line) {
 
 // Ends of runs in which a neighbour is no further than `tolerance` in `key`.
 template <class Key>
-std::vector<std::size_t> run_ends(const std::vector<Item>& items, std::size_t begin, std::size_t end,
-                                  double tolerance, Key key) {
+std::vector<std::size_t> run_ends(const std::vector<Item>& items, std::size_t begin,
+                                  std::size_t end, double tolerance, Key key) {
   std::vector<std::size_t> ends;
   for (std::size_t i = begin + 1; i < end; ++i) {
     if (key(items[i]) - key(items[i - 1]) > tolerance) ends.push_back(i);
@@ -41,18 +41,20 @@ int strength(Pen pen) {
 }
 
 // The strongest of the items that cover [from, to]; -1 when none does.
-int strongest_over(const std::vector<Item>& items, const std::vector<ViewLine>& lines, double from, double to) {
+int strongest_over(const std::vector<Item>& items, const std::vector<ViewLine>& lines, double from,
+                   double to) {
   int best = -1;
   for (const Item& item : items) {
     if (item.from > from + too_short / 2 || item.to < to - too_short / 2) continue;
     const Pen pen = lines[static_cast<std::size_t>(item.line)].pen;
-    if (best < 0 || strength(pen) > strength(lines[static_cast<std::size_t>(best)].pen)) best = item.line;
+    if (best < 0 || strength(pen) > strength(lines[static_cast<std::size_t>(best)].pen))
+      best = item.line;
   }
   return best;
 }
 
-void sweep(const std::vector<Item>& items, const std::vector<ViewLine>& lines, Vec2 along, double offset,
-           std::vector<ViewLine>& out) {
+void sweep(const std::vector<Item>& items, const std::vector<ViewLine>& lines, Vec2 along,
+           double offset, std::vector<ViewLine>& out) {
   std::vector<double> stops;
   for (const Item& item : items) {
     stops.push_back(item.from);
@@ -95,21 +97,27 @@ std::vector<ViewLine> merged(const std::vector<ViewLine>& lines) {
     if (norm(lines[i].to - lines[i].from) < too_short) continue;
     items.push_back({.angle = angle_of(lines[i]), .line = static_cast<int>(i)});
   }
-  std::stable_sort(items.begin(), items.end(), [](const Item& a, const Item& b) { return a.angle < b.angle; });
+  std::stable_sort(items.begin(), items.end(),
+                   [](const Item& a, const Item& b) { return a.angle < b.angle; });
   std::vector<ViewLine> out;
   std::size_t begin = 0;
-  for (const std::size_t end : run_ends(items, 0, items.size(), same_angle, [](const Item& i) { return i.angle; })) {
+  for (const std::size_t end :
+       run_ends(items, 0, items.size(), same_angle, [](const Item& i) { return i.angle; })) {
     if (begin == end) continue;
     const double angle = items[begin].angle;
     const Vec2 along = {std::cos(angle), std::sin(angle)};
     for (std::size_t i = begin; i < end; ++i) {
-      items[i] = item_of(lines[static_cast<std::size_t>(items[i].line)], items[i].line, along, angle);
+      items[i] =
+          item_of(lines[static_cast<std::size_t>(items[i].line)], items[i].line, along, angle);
     }
-    std::stable_sort(items.begin() + static_cast<std::ptrdiff_t>(begin), items.begin() + static_cast<std::ptrdiff_t>(end),
+    std::stable_sort(items.begin() + static_cast<std::ptrdiff_t>(begin),
+                     items.begin() + static_cast<std::ptrdiff_t>(end),
                      [](const Item& a, const Item& b) { return a.offset < b.offset; });
     std::size_t first = begin;
-    for (const std::size_t last : run_ends(items, begin, end, same_offset, [](const Item& i) { return i.offset; })) {
-      sweep({items.begin() + static_cast<std::ptrdiff_t>(first), items.begin() + static_cast<std::ptrdiff_t>(last)},
+    for (const std::size_t last :
+         run_ends(items, begin, end, same_offset, [](const Item& i) { return i.offset; })) {
+      sweep({items.begin() + static_cast<std::ptrdiff_t>(first),
+             items.begin() + static_cast<std::ptrdiff_t>(last)},
             lines, along, items[first].offset, out);
       first = last;
     }

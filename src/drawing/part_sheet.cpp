@@ -1,18 +1,18 @@
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/drawing/view.h"
+
 #include "layout.h"
 #include "words.h"
 
 namespace kw {
 namespace {
 
-constexpr double margin = 5;        // mm, all round
-constexpr double side_room = 22;    // left and right of the views, for angles and widths
+constexpr double margin = 5;      // mm, all round
+constexpr double side_room = 22;  // left and right of the views, for angles and widths
 constexpr double view_gap = 5;
 
 struct Placing {
@@ -22,7 +22,9 @@ struct Placing {
   double x0 = 0;
 };
 
-double figure_mm(const Part& part, int figure) { return part.figures[static_cast<std::size_t>(figure)].exact.in_mm(); }
+double figure_mm(const Part& part, int figure) {
+  return part.figures[static_cast<std::size_t>(figure)].exact.in_mm();
+}
 
 // The ticks of the figures along x that belong to one edge of the upper face.
 std::vector<Tick> ticks_of(const Placing& placing, bool is_marked_edge, double edge_y) {
@@ -30,7 +32,8 @@ std::vector<Tick> ticks_of(const Placing& placing, bool is_marked_edge, double e
   std::vector<Tick> ticks;
   const auto add = [&](int figure) {
     if (figure < 0 || figure_mm(part, figure) < -1e-6) return;
-    ticks.push_back({placing.x0 + figure_mm(part, figure) * placing.scale, edge_y, figure_text(part, figure, *placing.style)});
+    ticks.push_back({placing.x0 + figure_mm(part, figure) * placing.scale, edge_y,
+                     figure_text(part, figure, *placing.style)});
   };
   for (const SawCut& cut : part.ends) add(is_marked_edge ? cut.on_edge : cut.off_edge);
   for (const SawCut& cut : part.cuts) {
@@ -57,7 +60,8 @@ bool says_more(const std::vector<Tick>& far, const std::vector<Tick>& near) {
   });
 }
 
-View bench_view(const std::vector<Body>& bodies, const Part& part, const Mesh& mesh, const Look& look) {
+View bench_view(const std::vector<Body>& bodies, const Part& part, const Mesh& mesh,
+                const Look& look) {
   const Member& first = part.members.front();
   const Body& body = bodies[static_cast<std::size_t>(first.body)];
   Frame frame;
@@ -70,7 +74,8 @@ View bench_view(const std::vector<Body>& bodies, const Part& part, const Mesh& m
 }
 
 double nice_scale(double most) {
-  for (const double one_to : {1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0}) {
+  for (const double one_to :
+       {1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0}) {
     if (1 / one_to <= most) return 1 / one_to;
   }
   return most;
@@ -79,15 +84,21 @@ double nice_scale(double most) {
 void add_angle(Sheet& sheet, Angle angle, std::string_view what, Vec2 at, Align align) {
   const double degrees = std::abs(angle.in_degrees());
   if (degrees < 0.05) return;
-  sheet.labels.push_back({.at = at, .text = std::string(what) + format_angle(Angle::degrees(degrees)), .height = 2.6, .align = align});
+  sheet.labels.push_back({.at = at,
+                          .text = std::string(what) + format_angle(Angle::degrees(degrees)),
+                          .height = 2.6,
+                          .align = align});
 }
 
 double add_heading(Sheet& sheet, const Resolved& piece, const Part& part, const SheetStyle& style) {
   add_balloon(sheet, {margin + 3.5, margin + 3.5}, part.letter);
-  sheet.labels.push_back({.at = {margin + 9, margin + 4.6}, .text = fmt::format("{} - {}", part.name, count_text(part)),
-                          .height = 3.6, .is_bold = true});
+  sheet.labels.push_back({.at = {margin + 9, margin + 4.6},
+                          .text = fmt::format("{} - {}", part.name, count_text(part)),
+                          .height = 3.6,
+                          .is_bold = true});
   return add_wrapped(sheet, {margin + 9, margin + 9.6}, style.width - 2 * margin - 9,
-                     {.text = size_text(piece, part, style), .height = 2.8}) + 1;
+                     {.text = size_text(piece, part, style), .height = 2.8}) +
+         1;
 }
 
 // Face view with its running dimensions, angles and width; gives the y below it.
@@ -99,15 +110,19 @@ double add_face(Sheet& sheet, const Placing& placing, const View& view, double t
   double y = top;
   if (has_far) {
     double reach = 0;
-    for (const Tick& tick : ticks_of(placing, false, 0)) reach = std::max(reach, text_width({.text = tick.text, .height = 2.6}));
+    for (const Tick& tick : ticks_of(placing, false, 0))
+      reach = std::max(reach, text_width({.text = tick.text, .height = 2.6}));
     y += reach + 12;
     add_running(sheet, placing.x0, ticks_of(placing, false, y), y - 4, false);
   }
   const double bottom = y + height;
-  draw(sheet, view, placing.scale, {placing.x0 + view.low.x * placing.scale, bottom - view.low.y * placing.scale});
+  draw(sheet, view, placing.scale,
+       {placing.x0 + view.low.x * placing.scale, bottom - view.low.y * placing.scale});
   const double right = placing.x0 + part.size.x * placing.scale;
-  add_angle(sheet, part.ends[0].printed_swing, "", {placing.x0 - 3, (y + bottom) / 2 + 1}, Align::right);
-  add_dimension(sheet, {right, y}, {right, bottom}, -5, figure_text(part, part.width, *placing.style));
+  add_angle(sheet, part.ends[0].printed_swing, "", {placing.x0 - 3, (y + bottom) / 2 + 1},
+            Align::right);
+  add_dimension(sheet, {right, y}, {right, bottom}, -5,
+                figure_text(part, part.width, *placing.style));
   add_angle(sheet, part.ends[1].printed_swing, "", {right + 2, y - 1.5}, Align::left);
   return add_running(sheet, placing.x0, ticks_of(placing, true, bottom), bottom + 4, true);
 }
@@ -115,32 +130,42 @@ double add_face(Sheet& sheet, const Placing& placing, const View& view, double t
 double add_edge(Sheet& sheet, const Placing& placing, const View& view, double top) {
   const Part& part = *placing.part;
   const double bottom = top + part.size.z * placing.scale;
-  draw(sheet, view, placing.scale, {placing.x0 + view.low.x * placing.scale, bottom - view.low.y * placing.scale});
+  draw(sheet, view, placing.scale,
+       {placing.x0 + view.low.x * placing.scale, bottom - view.low.y * placing.scale});
   const double right = placing.x0 + part.size.x * placing.scale;
-  add_angle(sheet, part.ends[0].printed_tilt, "tilt ", {placing.x0 - 3, (top + bottom) / 2 + 1}, Align::right);
-  add_dimension(sheet, {right, top}, {right, bottom}, -5, figure_text(part, part.thickness, *placing.style));
+  add_angle(sheet, part.ends[0].printed_tilt, "tilt ", {placing.x0 - 3, (top + bottom) / 2 + 1},
+            Align::right);
+  add_dimension(sheet, {right, top}, {right, bottom}, -5,
+                figure_text(part, part.thickness, *placing.style));
   add_angle(sheet, part.ends[1].printed_tilt, "tilt ", {right + 2, top - 1.5}, Align::left);
   return bottom + 3;
 }
 
 }  // namespace
 
-Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list, int part,
-                 const SheetStyle& style) {
+Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list,
+                 int part, const SheetStyle& style) {
   const Part& p = cut_list.parts[static_cast<std::size_t>(part)];
-  Sheet sheet{.name = "part-" + p.letter, .title = fmt::format("Part {}: {}", p.letter, p.name), .width = style.width};
+  Sheet sheet{.name = "part-" + p.letter,
+              .title = fmt::format("Part {}: {}", p.letter, p.name),
+              .width = style.width};
   const double room = style.width - 2 * margin - 2 * side_room;
   Placing placing{.part = &p, .style = &style};
-  placing.scale = nice_scale(std::min(room / std::max(p.size.x, 1.0), 0.4 * style.tallest / std::max(p.size.y, 1.0)));
+  placing.scale = nice_scale(
+      std::min(room / std::max(p.size.x, 1.0), 0.4 * style.tallest / std::max(p.size.y, 1.0)));
   placing.x0 = margin + side_room;
   const auto mesh = mesh_of(*bodies[static_cast<std::size_t>(p.members.front().body)].shape);
   double y = add_heading(sheet, piece, p, style) + view_gap;
   y = add_face(sheet, placing, bench_view(bodies, p, *mesh, {{0, 0, 1}, {0, 1, 0}}), y) + view_gap;
   y = add_edge(sheet, placing, bench_view(bodies, p, *mesh, {{0, -1, 0}, {0, 0, 1}}), y) + view_gap;
-  sheet.labels.push_back({.at = {style.width - margin, y}, .text = fmt::format("scale 1:{:g}", 1 / placing.scale),
-                          .height = 2.2, .align = Align::right});
+  sheet.labels.push_back({.at = {style.width - margin, y},
+                          .text = fmt::format("scale 1:{:g}", 1 / placing.scale),
+                          .height = 2.2,
+                          .align = Align::right});
+  y += 3.5;
   for (const std::string& note : notes_of(piece, bodies, cut_list, p, style)) {
-    y = add_wrapped(sheet, {margin, y}, style.width - 2 * margin - 20, {.text = note, .height = 2.6}) + 0.4;
+    y = add_wrapped(sheet, {margin, y}, style.width - 2 * margin, {.text = note, .height = 2.6}) +
+        0.4;
   }
   sheet.height = y + margin;
   return sheet;

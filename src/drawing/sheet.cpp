@@ -5,14 +5,16 @@
 namespace kw {
 namespace {
 
-// Advance widths of DejaVu Sans, thousandths of an em, for ' ' to '~' (read from the font's hmtx table).
+// Advance widths of DejaVu Sans, thousandths of an em, for ' ' to '~' (read from the font's hmtx
+// table).
 constexpr std::array<int, 95> advance = {
-    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337, 636, 636, 636,
+    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361,  318, 337, 636, 636, 636,
     636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632,
-    575, 775, 752, 295, 295, 656, 557, 863, 748, 787, 603, 787, 695, 635, 611, 732, 684, 989, 685,
-    611, 685, 390, 337, 390, 838, 500, 500, 613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579,
-    278, 974, 634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525, 636, 337, 636, 838};
-constexpr double bold_is_wider = 1.12;  // DejaVu Sans Bold against the regular, mean over its letters
+    575, 775, 752, 295, 295, 656, 557, 863, 748, 787, 603, 787, 695, 635,  611, 732, 684, 989, 685,
+    611, 685, 390, 337, 390, 838, 500, 500, 613, 635, 550, 635, 615, 352,  635, 634, 278, 278, 579,
+    278, 974, 634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592,  525, 636, 337, 636, 838};
+constexpr double bold_is_wider =
+    1.12;  // DejaVu Sans Bold against the regular, mean over its letters
 
 void shift(std::vector<Vec2>& points, Vec2 by) {
   for (Vec2& p : points) p = p + by;
@@ -22,13 +24,20 @@ void shift(std::vector<Vec2>& points, Vec2 by) {
 
 double width_of(Pen pen) {
   switch (pen) {
-    case Pen::outline: return 0.45;
-    case Pen::edge: return 0.25;
-    case Pen::hidden: return 0.18;
-    case Pen::centre: return 0.13;
-    case Pen::dimension: return 0.13;
-    case Pen::frame: return 0.2;
-    case Pen::mark: return 0.35;
+    case Pen::outline:
+      return 0.45;
+    case Pen::edge:
+      return 0.25;
+    case Pen::hidden:
+      return 0.18;
+    case Pen::centre:
+      return 0.13;
+    case Pen::dimension:
+      return 0.13;
+    case Pen::frame:
+      return 0.2;
+    case Pen::mark:
+      return 0.35;
   }
   return 0.25;
 }

@@ -1,6 +1,5 @@
-#include <fmt/core.h>
-
 #include <cmath>
+#include <fmt/core.h>
 
 #include "kerfwright/drawing/sheet.h"
 
@@ -16,10 +15,18 @@ std::string escaped(const std::string& text) {
   std::string out;
   for (const char c : text) {
     switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
       default:
         if (static_cast<unsigned char>(c) >= 0x20) out += c;
     }
@@ -37,13 +44,20 @@ std::string path_of(const std::vector<Vec2>& points, bool is_closed) {
 
 std::string_view class_of(Pen pen) {
   switch (pen) {
-    case Pen::outline: return "outline";
-    case Pen::edge: return "edge";
-    case Pen::hidden: return "hidden";
-    case Pen::centre: return "centre";
-    case Pen::dimension: return "dimension";
-    case Pen::frame: return "frame";
-    case Pen::mark: return "mark";
+    case Pen::outline:
+      return "outline";
+    case Pen::edge:
+      return "edge";
+    case Pen::hidden:
+      return "hidden";
+    case Pen::centre:
+      return "centre";
+    case Pen::dimension:
+      return "dimension";
+    case Pen::frame:
+      return "frame";
+    case Pen::mark:
+      return "mark";
   }
   return "edge";
 }
@@ -51,14 +65,16 @@ std::string_view class_of(Pen pen) {
 std::string style_of(Pen pen) {
   std::string dashes;
   for (const double dash : dashes_of(pen)) dashes += (dashes.empty() ? "" : " ") + number(dash);
-  return fmt::format(".{}{{fill:none;stroke:#1b1b1b;stroke-width:{};stroke-linecap:round;stroke-linejoin:round{}}}\n",
-                     class_of(pen), number(width_of(pen)),
-                     dashes.empty() ? "" : ";stroke-dasharray:" + dashes);
+  return fmt::format(
+      ".{}{{fill:none;stroke:#1b1b1b;stroke-width:{};stroke-linecap:round;stroke-linejoin:round{}}}"
+      "\n",
+      class_of(pen), number(width_of(pen)), dashes.empty() ? "" : ";stroke-dasharray:" + dashes);
 }
 
 std::string style_sheet() {
   std::string css;
-  for (const Pen pen : {Pen::outline, Pen::edge, Pen::hidden, Pen::centre, Pen::dimension, Pen::frame, Pen::mark}) {
+  for (const Pen pen :
+       {Pen::outline, Pen::edge, Pen::hidden, Pen::centre, Pen::dimension, Pen::frame, Pen::mark}) {
     css += style_of(pen);
   }
   return css + "text{font-family:'DejaVu Sans',Verdana,sans-serif;fill:#1b1b1b}\n";
@@ -67,7 +83,8 @@ std::string style_sheet() {
 std::string to_svg(const Fill& fill) {
   const int grey = static_cast<int>(std::lround(255 * (1 - fill.shade)));
   const auto path = path_of(fill.points, true);
-  const auto paint = fill.is_hatched ? std::string("url(#hatch)") : fmt::format("rgb({0},{0},{0})", grey);
+  const auto paint =
+      fill.is_hatched ? std::string("url(#hatch)") : fmt::format("rgb({0},{0},{0})", grey);
   return fmt::format("<path fill=\"{}\" d=\"{}\"/>\n", paint, path);
 }
 
@@ -75,9 +92,10 @@ std::string to_svg(const Label& label) {
   const std::string_view anchor = label.align == Align::left     ? "start"
                                   : label.align == Align::middle ? "middle"
                                                                  : "end";
-  const auto turn = label.turn == 0 ? std::string()
-                                    : fmt::format(" transform=\"rotate({} {} {})\"", number(-label.turn),
-                                                  number(label.at.x), number(label.at.y));
+  const auto turn = label.turn == 0
+                        ? std::string()
+                        : fmt::format(" transform=\"rotate({} {} {})\"", number(-label.turn),
+                                      number(label.at.x), number(label.at.y));
   return fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{}\"{}{}>{}</text>\n",
                      number(label.at.x), number(label.at.y), number(label.height), anchor,
                      label.is_bold ? " font-weight=\"bold\"" : "", turn, escaped(label.text));
@@ -87,10 +105,12 @@ std::string to_svg(const Label& label) {
 
 std::string to_svg(const Sheet& sheet) {
   std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n"
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 "
+      "{0} {1}\">\n"
       "<title>{2}</title>\n<style>\n{3}</style>\n"
       "<defs><pattern id=\"hatch\" width=\"2\" height=\"2\" patternUnits=\"userSpaceOnUse\" "
-      "patternTransform=\"rotate(45)\"><path d=\"M0 0V2\" stroke=\"#777\" stroke-width=\"0.3\"/></pattern></defs>\n"
+      "patternTransform=\"rotate(45)\"><path d=\"M0 0V2\" stroke=\"#777\" "
+      "stroke-width=\"0.3\"/></pattern></defs>\n"
       "<rect width=\"{0}\" height=\"{1}\" fill=\"#fff\"/>\n",
       number(sheet.width), number(sheet.height), escaped(sheet.title), style_sheet());
   for (const Fill& fill : sheet.fills) svg += to_svg(fill);

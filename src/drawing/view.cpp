@@ -11,8 +11,8 @@
 namespace kw {
 namespace {
 
-constexpr double behind = 2e-3;   // mm behind a face before an edge counts as hidden
-constexpr double facing = 1e-9;   // n . towards above this looks at the eye
+constexpr double behind = 2e-3;  // mm behind a face before an edge counts as hidden
+constexpr double facing = 1e-9;  // n . towards above this looks at the eye
 
 struct Axes {
   Vec3 right = {}, up = {}, towards = {};
@@ -58,7 +58,10 @@ bool is_smooth(const Shape& shape, int a, int b) {
 }
 
 std::vector<MeshEdge> edges_of(const Mesh& mesh) {
-  struct Half { std::uint32_t low, high; int face; };
+  struct Half {
+    std::uint32_t low, high;
+    int face;
+  };
   std::vector<Half> halves;
   halves.reserve(mesh.triangles.size() * 3);
   for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
@@ -73,7 +76,8 @@ std::vector<MeshEdge> edges_of(const Mesh& mesh) {
   std::vector<MeshEdge> edges;
   for (std::size_t i = 0; i < halves.size();) {
     std::size_t j = i + 1;
-    while (j < halves.size() && halves[j].low == halves[i].low && halves[j].high == halves[i].high) ++j;
+    while (j < halves.size() && halves[j].low == halves[i].low && halves[j].high == halves[i].high)
+      ++j;
     const int a = halves[i].face;
     const int b = halves[j - 1].face;
     if (a != b) edges.push_back({mesh.points[halves[i].low], mesh.points[halves[i].high], a, b});
@@ -117,7 +121,8 @@ class Grid {
     cells_.resize(static_cast<std::size_t>(side_) * static_cast<std::size_t>(side_));
     seen_.assign(screens.size(), 0);
     for (std::size_t i = 0; i < screens.size(); ++i) {
-      each_cell(screens[i].box, [&](std::vector<int>& cell) { cell.push_back(static_cast<int>(i)); });
+      each_cell(screens[i].box,
+                [&](std::vector<int>& cell) { cell.push_back(static_cast<int>(i)); });
     }
   }
 
@@ -136,11 +141,13 @@ class Grid {
 
  private:
   [[nodiscard]] int column(double v, double low, double high) const {
-    return high > low ? std::clamp(static_cast<int>((v - low) / (high - low) * side_), 0, side_ - 1) : 0;
+    return high > low ? std::clamp(static_cast<int>((v - low) / (high - low) * side_), 0, side_ - 1)
+                      : 0;
   }
   template <class Use>
   void each_cell(const Box& box, Use use) {
-    const int x1 = column(box.right, all_.left, all_.right), y1 = column(box.high, all_.low, all_.high);
+    const int x1 = column(box.right, all_.left, all_.right),
+              y1 = column(box.high, all_.low, all_.high);
     for (int y = column(box.low, all_.low, all_.high); y <= y1; ++y) {
       for (int x = column(box.left, all_.left, all_.right); x <= x1; ++x) {
         use(cells_[static_cast<std::size_t>(y * side_ + x)]);
@@ -206,8 +213,8 @@ void emit(std::vector<ViewLine>& lines, Vec3 from, Vec3 to, double a, double b, 
   lines.push_back({{p.x, p.y}, {q.x, q.y}, pen, body});
 }
 
-void emit_stretches(std::vector<ViewLine>& lines, Vec3 from, Vec3 to, std::vector<Interval>& hidden, Pen pen,
-                    int body, bool with_hidden) {
+void emit_stretches(std::vector<ViewLine>& lines, Vec3 from, Vec3 to, std::vector<Interval>& hidden,
+                    Pen pen, int body, bool with_hidden) {
   std::sort(hidden.begin(), hidden.end());
   double at = 0;
   for (const auto& [a, b] : hidden) {
@@ -220,7 +227,8 @@ void emit_stretches(std::vector<ViewLine>& lines, Vec3 from, Vec3 to, std::vecto
 }
 
 bool looks_here(const Shown& s, const Axes& axes, int face) {
-  const Vec3 n = s.frame.direction_to_world(s.shape->faces[static_cast<std::size_t>(face)].plane.normal);
+  const Vec3 n =
+      s.frame.direction_to_world(s.shape->faces[static_cast<std::size_t>(face)].plane.normal);
   return dot(axes.towards, n) > facing;
 }
 
@@ -236,7 +244,10 @@ std::optional<Pen> pen_of(const Shown& s, const Axes& axes, const MeshEdge& edge
 class Removal {
  public:
   Removal(const std::vector<Shown>& shown, const Axes& axes, bool with_hidden)
-      : axes_(axes), with_hidden_(with_hidden), screens_(screens_of(shown, axes)), grid_(screens_) {}
+      : axes_(axes),
+        with_hidden_(with_hidden),
+        screens_(screens_of(shown, axes)),
+        grid_(screens_) {}
 
   void add(const Shown& s, int body, const std::vector<MeshEdge>& edges) {
     for (const MeshEdge& edge : edges) {
@@ -264,8 +275,9 @@ class Removal {
     hidden_.clear();
     grid_.each_over(box, [&](int i) {
       const Screen& screen = screens_[static_cast<std::size_t>(i)];
-      if (screen.box.near <= far || screen.box.left >= box.right + behind || screen.box.right <= box.left - behind ||
-          screen.box.low >= box.high + behind || screen.box.high <= box.low - behind) {
+      if (screen.box.near <= far || screen.box.left >= box.right + behind ||
+          screen.box.right <= box.left - behind || screen.box.low >= box.high + behind ||
+          screen.box.high <= box.low - behind) {
         return;
       }
       add_hidden(screen, from, to, hidden_);
@@ -283,10 +295,18 @@ class Removal {
 
 }  // namespace
 
-Look front_look() { return {{0, -1, 0}, {0, 0, 1}}; }
-Look side_look() { return {{1, 0, 0}, {0, 0, 1}}; }
-Look top_look() { return {{0, 0, 1}, {0, 1, 0}}; }
-Look isometric_look() { return {{1, -1, 1}, {0, 0, 1}}; }
+Look front_look() {
+  return {{0, -1, 0}, {0, 0, 1}};
+}
+Look side_look() {
+  return {{1, 0, 0}, {0, 0, 1}};
+}
+Look top_look() {
+  return {{0, 0, 1}, {0, 1, 0}};
+}
+Look isometric_look() {
+  return {{1, -1, 1}, {0, 0, 1}};
+}
 
 Vec2 projected(const Look& look, Vec3 p) {
   const Vec3 turned = axes_of(look).turn(p);

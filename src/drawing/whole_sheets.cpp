@@ -1,10 +1,10 @@
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/drawing/view.h"
+
 #include "layout.h"
 #include "words.h"
 
@@ -39,12 +39,13 @@ std::string over_all(double mm, const Resolved& piece, const SheetStyle& style) 
 View view_of_bodies(const std::vector<Body>& bodies, const Look& look, bool with_hidden) {
   const auto meshes = meshes_of(bodies);
   std::vector<Shown> shown;
-  for (std::size_t i = 0; i < bodies.size(); ++i) shown.push_back({bodies[i].shape.get(), meshes[i].get(), bodies[i].frame});
+  for (std::size_t i = 0; i < bodies.size(); ++i)
+    shown.push_back({bodies[i].shape.get(), meshes[i].get(), bodies[i].frame});
   return view_of(shown, look, with_hidden);
 }
 
 struct Pointer {
-  Vec2 at = {};          // paper
+  Vec2 at = {};  // paper
   std::string letter = {};
 };
 
@@ -54,13 +55,15 @@ std::vector<Pointer> pointers_of(const View& view, const CutList& list, double s
   std::vector<Pointer> pointers(list.parts.size());
   for (const ViewLine& line : view.lines) {
     if (line.pen == Pen::hidden) continue;
-    const auto part = static_cast<std::size_t>(list.part_of_body[static_cast<std::size_t>(line.body)]);
+    const auto part =
+        static_cast<std::size_t>(list.part_of_body[static_cast<std::size_t>(line.body)]);
     const double length = norm(line.to - line.from);
     if (length <= longest[part]) continue;
     longest[part] = length;
     const Vec2 middle = (line.from + line.to) * 0.5;
-    pointers[part] = {{origin.x + (middle.x - view.low.x) * scale, origin.y - (middle.y - view.low.y) * scale},
-                      list.parts[part].letter};
+    pointers[part] = {
+        {origin.x + (middle.x - view.low.x) * scale, origin.y - (middle.y - view.low.y) * scale},
+        list.parts[part].letter};
   }
   std::erase_if(pointers, [](const Pointer& p) { return p.letter.empty(); });
   return pointers;
@@ -68,7 +71,8 @@ std::vector<Pointer> pointers_of(const View& view, const CutList& list, double s
 
 // Balloons in two columns beside the view, each on the side its part is nearer to.
 void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom) {
-  std::stable_sort(pointers.begin(), pointers.end(), [](const Pointer& a, const Pointer& b) { return a.at.y < b.at.y; });
+  std::stable_sort(pointers.begin(), pointers.end(),
+                   [](const Pointer& a, const Pointer& b) { return a.at.y < b.at.y; });
   const double centre = sheet.width / 2;
   for (const bool is_left : {true, false}) {
     std::vector<Pointer> column;
@@ -77,13 +81,19 @@ void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, doubl
     }
     std::vector<double> wanted;
     for (const Pointer& p : column) wanted.push_back(p.at.y);
-    const auto ys = spread(wanted, 7.5, top + 4, std::max(bottom - 4, top + 4 + 7.5 * static_cast<double>(column.size())));
+    const auto ys =
+        spread(wanted, 7.5, top + 4,
+               std::max(bottom - 4, top + 4 + 7.5 * static_cast<double>(column.size())));
     const double x = is_left ? margin + 4 : sheet.width - margin - 4;
     for (std::size_t i = 0; i < column.size(); ++i) {
       const Vec2 from = {x + (is_left ? 3.2 : -3.2), ys[i]};
       sheet.strokes.push_back({Pen::dimension, {from, column[i].at}, false});
-      sheet.fills.push_back({{{column[i].at.x - 0.5, column[i].at.y - 0.5}, {column[i].at.x + 0.5, column[i].at.y - 0.5},
-                              {column[i].at.x + 0.5, column[i].at.y + 0.5}, {column[i].at.x - 0.5, column[i].at.y + 0.5}}, 0.9, false});
+      sheet.fills.push_back({{{column[i].at.x - 0.5, column[i].at.y - 0.5},
+                              {column[i].at.x + 0.5, column[i].at.y - 0.5},
+                              {column[i].at.x + 0.5, column[i].at.y + 0.5},
+                              {column[i].at.x - 0.5, column[i].at.y + 0.5}},
+                             0.9,
+                             false});
       add_balloon(sheet, {x, ys[i]}, column[i].letter);
     }
   }
@@ -96,7 +106,8 @@ struct OnPaper {
 
 }  // namespace
 
-Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list, const SheetStyle& style) {
+Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list,
+                    const SheetStyle& style) {
   Sheet sheet{.name = "overall", .title = piece.title, .width = style.width};
   const View view = view_of_bodies(bodies, isometric_look(), false);
   const double w = std::max(view.high.x - view.low.x, 1.0);
@@ -110,21 +121,27 @@ Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, cons
   add_balloons(sheet, pointers_of(view, cut_list, scale, origin), margin, margin + height);
   const Extent e = extent_of(bodies);
   sheet.labels.push_back({.at = {style.width / 2, margin + height + 7},
-                          .text = fmt::format("over all: {} wide, {} deep, {} high", over_all(e.high.x - e.low.x, piece, style),
-                                              over_all(e.high.y - e.low.y, piece, style), over_all(e.high.z - e.low.z, piece, style)),
-                          .height = 2.8, .align = Align::middle});
+                          .text = fmt::format("over all: {} wide, {} deep, {} high",
+                                              over_all(e.high.x - e.low.x, piece, style),
+                                              over_all(e.high.y - e.low.y, piece, style),
+                                              over_all(e.high.z - e.low.z, piece, style)),
+                          .height = 2.8,
+                          .align = Align::middle});
   sheet.height = margin + height + 7 + margin;
   return sheet;
 }
 
-Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list, const SheetStyle& style) {
+Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies,
+                       const CutList& cut_list, const SheetStyle& style) {
   static_cast<void>(cut_list);
-  Sheet sheet{.name = "elevations", .title = piece.title + ": front, side, top", .width = style.width};
+  Sheet sheet{
+      .name = "elevations", .title = piece.title + ": front, side, top", .width = style.width};
   const Extent e = extent_of(bodies);
   const Vec3 size = e.high - e.low;
   constexpr double gap = 22;
-  const double scale = std::min((style.width - 2 * margin - 2 * gap - 14) / std::max(size.x + size.y, 1.0),
-                                (style.tallest - 2 * margin - 2 * gap) / std::max(size.z + size.y, 1.0));
+  const double scale =
+      std::min((style.width - 2 * margin - 2 * gap - 14) / std::max(size.x + size.y, 1.0),
+               (style.tallest - 2 * margin - 2 * gap) / std::max(size.z + size.y, 1.0));
   const double x0 = margin + gap;
   const double front_bottom = margin + 8 + size.z * scale;
   const double side_x = x0 + size.x * scale + gap;
@@ -134,10 +151,14 @@ Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies, c
       {view_of_bodies(bodies, side_look(), true), {side_x, front_bottom}},
       {view_of_bodies(bodies, top_look(), true), {x0, top_bottom}}};
   for (const OnPaper& p : views) draw(sheet, p.view, scale, p.at);
-  add_dimension(sheet, {x0, front_bottom}, {x0 + size.x * scale, front_bottom}, 9, over_all(size.x, piece, style));
-  add_dimension(sheet, {side_x, front_bottom}, {side_x + size.y * scale, front_bottom}, 9, over_all(size.y, piece, style));
-  add_dimension(sheet, {x0, front_bottom - size.z * scale}, {x0, front_bottom}, 9, over_all(size.z, piece, style));
-  for (const auto& [text, at] : {std::pair{"front", Vec2{x0, margin + 4}}, {"side", Vec2{side_x, margin + 4}},
+  add_dimension(sheet, {x0, front_bottom}, {x0 + size.x * scale, front_bottom}, 9,
+                over_all(size.x, piece, style));
+  add_dimension(sheet, {side_x, front_bottom}, {side_x + size.y * scale, front_bottom}, 9,
+                over_all(size.y, piece, style));
+  add_dimension(sheet, {x0, front_bottom - size.z * scale}, {x0, front_bottom}, 9,
+                over_all(size.z, piece, style));
+  for (const auto& [text, at] : {std::pair{"front", Vec2{x0, margin + 4}},
+                                 {"side", Vec2{side_x, margin + 4}},
                                  {"top", Vec2{x0, front_bottom + gap - 3}}}) {
     sheet.labels.push_back({.at = at, .text = text, .height = 2.8, .is_bold = true});
   }

@@ -1,9 +1,8 @@
 #include "words.h"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 #include <map>
 
 namespace kw {
@@ -11,11 +10,14 @@ namespace {
 
 std::string capital(std::string_view word) {
   std::string text(word);
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
   return text;
 }
 
-std::string bare(double degrees) { return format_angle(Angle::degrees(std::abs(degrees))); }
+std::string bare(double degrees) {
+  return format_angle(Angle::degrees(std::abs(degrees)));
+}
 
 // "swing 35°, tilt 10°", or "" when square.
 std::string setting(Angle swing, Angle tilt) {
@@ -27,8 +29,8 @@ std::string setting(Angle swing, Angle tilt) {
   return fmt::format("saw swung {} and blade tilted {}", bare(s), bare(t));
 }
 
-std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodies, const CutList& list,
-                            const std::string& id) {
+std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodies,
+                            const CutList& list, const std::string& id) {
   for (std::size_t i = 0; i < bodies.size(); ++i) {
     if (piece.boards[static_cast<std::size_t>(bodies[i].board)].id == id) {
       return list.parts[static_cast<std::size_t>(list.part_of_body[i])].letter;
@@ -40,9 +42,10 @@ std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodi
 std::string end_note(const Part& part, const SawCut& cut, bool is_hook, const SheetStyle& style) {
   const auto how = setting(cut.printed_swing, cut.printed_tilt);
   if (how.empty() || cut.feature < 0) return "";
-  std::string note = fmt::format("{}: {}; on the upper face {} from the hook on the marked edge, {} on the far edge.",
-                                 is_hook ? "Hook end" : "Far end", how, figure_text(part, cut.on_edge, style),
-                                 figure_text(part, cut.off_edge, style));
+  std::string note = fmt::format(
+      "{}: {}; on the upper face {} from the hook on the marked edge, {} on the far edge.",
+      is_hook ? "Hook end" : "Far end", how, figure_text(part, cut.on_edge, style),
+      figure_text(part, cut.off_edge, style));
   if (!cut.other_way.empty()) note += " Note: " + cut.other_way + ".";
   return note;
 }
@@ -50,14 +53,18 @@ std::string end_note(const Part& part, const SawCut& cut, bool is_hook, const Sh
 std::string cut_note(const Part& part, const SawCut& cut, const SheetStyle& style) {
   if (!cut.is_along) {
     const auto how = setting(cut.printed_swing, cut.printed_tilt);
-    return fmt::format("Cut at {} on the marked edge, {} on the far edge{}.{}", figure_text(part, cut.on_edge, style),
+    return fmt::format("Cut at {} on the marked edge, {} on the far edge{}.{}",
+                       figure_text(part, cut.on_edge, style),
                        figure_text(part, cut.off_edge, style), how.empty() ? "" : ", " + how,
                        cut.other_way.empty() ? "" : " Note: " + cut.other_way + ".");
   }
-  if (cut.from_along < 0) return fmt::format("Bevel along the grain, blade tilted {}.", bare(cut.printed_tilt.in_degrees()));
-  return fmt::format("Taper from {} across at {} along to {} across at {} along.", figure_text(part, cut.from_across, style),
-                     figure_text(part, cut.from_along, style), figure_text(part, cut.to_across, style),
-                     figure_text(part, cut.to_along, style));
+  if (cut.from_along < 0)
+    return fmt::format("Bevel along the grain, blade tilted {}.",
+                       bare(cut.printed_tilt.in_degrees()));
+  return fmt::format(
+      "Taper from {} across at {} along to {} across at {} along.",
+      figure_text(part, cut.from_across, style), figure_text(part, cut.from_along, style),
+      figure_text(part, cut.to_across, style), figure_text(part, cut.to_along, style));
 }
 
 std::string opening_text(const Part& part, const Opening& opening, const SheetStyle& style) {
@@ -68,10 +75,14 @@ std::string opening_text(const Part& part, const Opening& opening, const SheetSt
     return fmt::format("{} to {}", figure_text(part, from, style), figure_text(part, to, style));
   };
   if (has_near) text += range(opening.near_from, opening.near_to);
-  const bool differs = has_near && has_far && (opening.near_from != opening.far_from || opening.near_to != opening.far_to);
-  if (differs) text += fmt::format(" on the near side, {} on the far side", range(opening.far_from, opening.far_to));
+  const bool differs = has_near && has_far &&
+                       (opening.near_from != opening.far_from || opening.near_to != opening.far_to);
+  if (differs)
+    text += fmt::format(" on the near side, {} on the far side",
+                        range(opening.far_from, opening.far_to));
   if (!has_near && has_far) text += range(opening.far_from, opening.far_to) + " on the far side";
-  if (opening.across_from >= 0) text += fmt::format(", {} across", range(opening.across_from, opening.across_to));
+  if (opening.across_from >= 0)
+    text += fmt::format(", {} across", range(opening.across_from, opening.across_to));
   return text;
 }
 
@@ -83,13 +94,15 @@ const Opening& main_opening(const Mark& mark) {
   return broad == mark.openings.end() ? mark.openings.front() : *broad;
 }
 
-std::string mark_note(const Part& part, const Mark& mark, const std::string& partner, const SheetStyle& style) {
+std::string mark_note(const Part& part, const Mark& mark, const std::string& partner,
+                      const SheetStyle& style) {
   const Opening& opening = main_opening(mark);
   std::string note = capital(name_of(mark.kind));
   if (!partner.empty()) note += fmt::format(" for {}", partner);
   note += fmt::format(" in the {}: {}", name_of(opening.side), opening_text(part, opening, style));
   if (mark.depth >= 0) {
-    note += fmt::format("; {} deep from the {}", figure_text(part, mark.depth, style), name_of(mark.depth_from));
+    note += fmt::format("; {} deep from the {}", figure_text(part, mark.depth, style),
+                        name_of(mark.depth_from));
   } else {
     note += "; right through";
   }
@@ -103,43 +116,55 @@ void add_hole_notes(const Part& part, const SheetStyle& style, std::vector<std::
   std::vector<std::string> order;
   for (const HoleMark& hole : part.holes) {
     const bool is_end = hole.side == Side::start || hole.side == Side::end;
-    std::string what = fmt::format("{}, {} in the {}", capital(name_of(hole.kind)), written(hole.diameter, style), name_of(hole.side));
-    what += hole.depth >= 0 ? fmt::format(", {} deep", figure_text(part, hole.depth, style)) : ", right through";
-    if (hole.lean.in_degrees() > 0.05) what += fmt::format(", leaning {}", bare(hole.lean.in_degrees()));
-    what += is_end ? ", from the marked edge and up from the bench: " : ", from the hook and across: ";
+    std::string what = fmt::format("{}, {} in the {}", capital(name_of(hole.kind)),
+                                   written(hole.diameter, style), name_of(hole.side));
+    what += hole.depth >= 0 ? fmt::format(", {} deep", figure_text(part, hole.depth, style))
+                            : ", right through";
+    if (hole.lean.in_degrees() > 0.05)
+      what += fmt::format(", leaning {}", bare(hole.lean.in_degrees()));
+    what +=
+        is_end ? ", from the marked edge and up from the bench: " : ", from the hook and across: ";
     auto [entry, is_new] = places.try_emplace(what);
     if (is_new) order.push_back(what);
-    entry->second += fmt::format("{}{} / {}", entry->second.empty() ? "" : "; ", figure_text(part, hole.along, style),
-                                 figure_text(part, hole.across, style));
+    entry->second +=
+        fmt::format("{}{} / {}", entry->second.empty() ? "" : "; ",
+                    figure_text(part, hole.along, style), figure_text(part, hole.across, style));
   }
   for (const auto& what : order) notes.push_back(what + places[what] + ".");
 }
 
 }  // namespace
 
-std::string written(Length length, const SheetStyle& style) { return format_length(length, style.length); }
+std::string written(Length length, const SheetStyle& style) {
+  return format_length(length, style.length);
+}
 
 std::string figure_text(const Part& part, int figure, const SheetStyle& style) {
   return written(part.figures[static_cast<std::size_t>(figure)].printed, style);
 }
 
 std::string count_text(const Part& part) {
-  if (part.right > 0) return fmt::format("{} left and {} right (mirror images)", part.left, part.right);
+  if (part.right > 0)
+    return fmt::format("{} left and {} right (mirror images)", part.left, part.right);
   return part.left == 1 ? "1 piece" : fmt::format("{} pieces", part.left);
 }
 
 std::string size_text(const Resolved& piece, const Part& part, const SheetStyle& style) {
   const auto& stock = piece.stocks[static_cast<std::size_t>(part.stock)];
-  const auto exact = [&](int figure) { return written(part.figures[static_cast<std::size_t>(figure)].exact, style); };
-  std::string text = fmt::format("{} x {} x {}", exact(part.thickness), exact(part.width), figure_text(part, part.length, style));
+  const auto exact = [&](int figure) {
+    return written(part.figures[static_cast<std::size_t>(figure)].exact, style);
+  };
+  std::string text = fmt::format("{} x {} x {}", exact(part.thickness), exact(part.width),
+                                 figure_text(part, part.length, style));
   text += ", from " + stock.sold_as;
   if (!stock.species.empty()) text += " " + stock.species;
   if (part.strips > 1) text += fmt::format(", {} boards glued edge to edge", part.strips);
   return text;
 }
 
-std::vector<std::string> notes_of(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list,
-                                  const Part& part, const SheetStyle& style) {
+std::vector<std::string> notes_of(const Resolved& piece, const std::vector<Body>& bodies,
+                                  const CutList& cut_list, const Part& part,
+                                  const SheetStyle& style) {
   std::vector<std::string> notes;
   for (std::size_t i = 0; i < part.ends.size(); ++i) {
     auto note = end_note(part, part.ends[i], i == 0, style);
@@ -147,11 +172,13 @@ std::vector<std::string> notes_of(const Resolved& piece, const std::vector<Body>
   }
   for (const SawCut& cut : part.cuts) notes.push_back(cut_note(part, cut, style));
   for (const Mark& mark : part.marks) {
-    notes.push_back(mark_note(part, mark, letter_of_board(piece, bodies, cut_list, mark.partner), style));
+    notes.push_back(
+        mark_note(part, mark, letter_of_board(piece, bodies, cut_list, mark.partner), style));
   }
   add_hole_notes(part, style, notes);
   if (part.is_curved) notes.push_back("Curved: saw to the full-size template.");
-  if (part.right > 0) notes.push_back("Drawn as the left hand; the right hand is its mirror image.");
+  if (part.right > 0)
+    notes.push_back("Drawn as the left hand; the right hand is its mirror image.");
   return notes;
 }
 

@@ -22,8 +22,12 @@ Length exact_of(double mm) {
   return plain;
 }
 
-std::array<double, 3> as_array(Vec3 v) { return {v.x, v.y, v.z}; }
-Vec3 as_vector(const std::array<double, 3>& a) { return {a[0], a[1], a[2]}; }
+std::array<double, 3> as_array(Vec3 v) {
+  return {v.x, v.y, v.z};
+}
+Vec3 as_vector(const std::array<double, 3>& a) {
+  return {a[0], a[1], a[2]};
+}
 
 std::vector<Vec3> rectangle_of(const Bench& bench, Side side) {
   const SideFrame frame = frame_of(side);
@@ -33,7 +37,8 @@ std::vector<Vec3> rectangle_of(const Bench& bench, Side side) {
   std::vector<Vec3> corners;
   for (const auto& [a, b] : {std::pair{0.0, 0.0}, {1.0, 0.0}, {1.0, 1.0}, {0.0, 1.0}}) {
     std::array<double, 3> corner = {};
-    corner[static_cast<std::size_t>(frame.axis)] = frame.is_high ? size[static_cast<std::size_t>(frame.axis)] : 0.0;
+    corner[static_cast<std::size_t>(frame.axis)] =
+        frame.is_high ? size[static_cast<std::size_t>(frame.axis)] : 0.0;
     corner[u] = a * size[u];
     corner[v] = b * size[v];
     corners.push_back(as_vector(corner));
@@ -62,7 +67,8 @@ double area_of(const std::vector<Vec3>& polygon) {
   return 0.5 * norm(sum);
 }
 
-// Points for one end as the hook end: square is best, else its tip must lie on the marked edge on top.
+// Points for one end as the hook end: square is best, else its tip must lie on the marked edge on
+// top.
 double hook_score(const Bench& bench, Side side) {
   const Face* face = end_face(*bench.shape, side);
   if (face == nullptr) return 0;
@@ -86,12 +92,18 @@ double marks_on_top(const Bench& bench) {
 
 SideFrame frame_of(Side side) {
   switch (side) {
-    case Side::start: return {0, false};
-    case Side::end: return {0, true};
-    case Side::low_edge: return {1, false};
-    case Side::high_edge: return {1, true};
-    case Side::back: return {2, false};
-    case Side::front: return {2, true};
+    case Side::start:
+      return {0, false};
+    case Side::end:
+      return {0, true};
+    case Side::low_edge:
+      return {1, false};
+    case Side::high_edge:
+      return {1, true};
+    case Side::back:
+      return {2, false};
+    case Side::front:
+      return {2, true};
   }
   return {};
 }
@@ -103,7 +115,9 @@ Vec3 outward(Side side) {
   return as_vector(n);
 }
 
-double coordinate(Vec3 v, int axis) { return axis == 0 ? v.x : axis == 1 ? v.y : v.z; }
+double coordinate(Vec3 v, int axis) {
+  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
 
 int figure_of(Bench& bench, Way way, double mm) {
   const Length exact = exact_of(mm);
@@ -116,9 +130,15 @@ int figure_of(Bench& bench, Way way, double mm) {
   return static_cast<int>(figures.size()) - 1;
 }
 
-Angle swing_of(Vec3 n) { return Angle::radians(std::atan2(n.y, std::abs(n.x))); }
-Angle tilt_of(Vec3 n) { return Angle::radians(std::asin(std::clamp(n.z, -1.0, 1.0))); }
-Angle as_printed(Angle angle) { return round_to(angle, Angle::degrees(0.1)); }
+Angle swing_of(Vec3 n) {
+  return Angle::radians(std::atan2(n.y, std::abs(n.x)));
+}
+Angle tilt_of(Vec3 n) {
+  return Angle::radians(std::asin(std::clamp(n.z, -1.0, 1.0)));
+}
+Angle as_printed(Angle angle) {
+  return round_to(angle, Angle::degrees(0.1));
+}
 
 Vec3 printed_normal(Vec3 n) {
   const Angle swing = swing_of(n);
@@ -142,7 +162,8 @@ std::vector<BenchCutter> cutters_of(const Bench& bench, const Feature& feature) 
                         ? static_cast<std::size_t>(feature.cutter_begin[c + 1])
                         : feature.planes.size();
     BenchCutter cutter{.first_side = static_cast<int>(from)};
-    for (std::size_t i = from; i < to; ++i) cutter.planes.push_back(to_bench(bench.lie, feature.planes[i]));
+    for (std::size_t i = from; i < to; ++i)
+      cutter.planes.push_back(to_bench(bench.lie, feature.planes[i]));
     cutters.push_back(std::move(cutter));
   }
   return cutters;
@@ -184,8 +205,8 @@ Lie best_lie(const Resolved& piece, const Body& body) {
     if (turn.is_mirrored) continue;
     bench.lie = on_the_bench(*body.shape, turn);
     bench.size = body.shape->high - body.shape->low;
-    double score = hook_score(bench, Side::start) + hook_score(bench, Side::end) +
-                   marks_on_top(bench);
+    double score =
+        hook_score(bench, Side::start) + hook_score(bench, Side::end) + marks_on_top(bench);
     const bool shows_up = board.show.size() == 2 && board.show[1] == 'z' &&
                           turn.row_z.z * (board.show[0] == '-' ? -1.0 : 1.0) > 0;
     if (shows_up) score += 0.5;

@@ -38,8 +38,10 @@ struct BenchCutter {
 };
 [[nodiscard]] std::vector<BenchCutter> cutters_of(const Bench& bench, const Feature& feature);
 
-// The convex outline that a cutter leaves on one side of the box; empty when it does not open there.
-[[nodiscard]] std::vector<Vec3> opening_on(const Bench& bench, const std::vector<Plane>& cutter, Side side);
+// The convex outline that a cutter leaves on one side of the box; empty when it does not open
+// there.
+[[nodiscard]] std::vector<Vec3> opening_on(const Bench& bench, const std::vector<Plane>& cutter,
+                                           Side side);
 
 // Which coordinate is constant on a side (0 x, 1 y, 2 z), and whether it is the high one.
 struct SideFrame {
@@ -50,15 +52,16 @@ struct SideFrame {
 [[nodiscard]] Vec3 outward(Side side);
 [[nodiscard]] double coordinate(Vec3 v, int axis);
 
-// The face that ends the stick at its start or end: the end's own cut, or the stick's face when that is
-// square; null when other cuts have taken it away.
+// The face that ends the stick at its start or end: the end's own cut, or the stick's face when
+// that is square; null when other cuts have taken it away.
 [[nodiscard]] const Face* end_face(const Shape& shape, Side side);
 
-// How well a turn suits the bench: hook end square or its tip on the marked edge, most marks upward.
+// How well a turn suits the bench: hook end square or its tip on the marked edge, most marks
+// upward.
 [[nodiscard]] Lie best_lie(const Resolved& piece, const Body& body);
 
-void add_ends(Bench& bench);      // ends and further straight cuts
-void add_marks(Bench& bench);     // what joints and hollows take away
+void add_ends(Bench& bench);   // ends and further straight cuts
+void add_marks(Bench& bench);  // what joints and hollows take away
 void add_holes(Bench& bench);
 
 }  // namespace kw

@@ -15,8 +15,9 @@ constexpr int most_trials = 600;
 // A touch with the rules that place its two faces.
 struct Ruled {
   int joint = -1;
-  int part_a = -1, rule_a = -1, part_b = -1, rule_b = -1;  // rule -1: the face is not placed by a number
-  Vec3 at_a = {}, at_b = {};                               // the touch on each bench
+  int part_a = -1, rule_a = -1, part_b = -1,
+      rule_b = -1;            // rule -1: the face is not placed by a number
+  Vec3 at_a = {}, at_b = {};  // the touch on each bench
 };
 
 struct Assembly {
@@ -60,7 +61,8 @@ struct Placing {
   Vec3 at = {};
 };
 
-Placing placing_of(const CutList& list, const std::vector<Body>& bodies, int body, int face, Vec3 world) {
+Placing placing_of(const CutList& list, const std::vector<Body>& bodies, int body, int face,
+                   Vec3 world) {
   Placing placing{.part = list.part_of_body[static_cast<std::size_t>(body)]};
   const Part& part = list.parts[static_cast<std::size_t>(placing.part)];
   const Body& b = bodies[static_cast<std::size_t>(body)];
@@ -79,7 +81,8 @@ void add_contact(Assembly& assembly, const CutList& list, const std::vector<Body
   for (const auto& loop : contact.patch) {
     for (const Vec3& at : loop) {
       const Placing pa = placing_of(list, bodies, contact.a, contact.face_a, at);
-      const Placing pb = placing_of(list, bodies, contact.b, contact.face_b, at + normal * contact.gap);
+      const Placing pb =
+          placing_of(list, bodies, contact.b, contact.face_b, at + normal * contact.gap);
       assembly.touches.push_back({contact.a, contact.b, at, normal});
       assembly.ruled.push_back({joint, pa.part, pa.rule, pb.part, pb.rule, pa.at, pb.at});
     }
@@ -112,7 +115,8 @@ std::vector<double> openings_of(const Assembly& assembly, const CutList& list) {
   std::vector<double> openings;
   openings.reserve(assembly.ruled.size());
   for (const Ruled& r : assembly.ruled) {
-    openings.push_back(-moved_out(list, r.part_a, r.rule_a, r.at_a) - moved_out(list, r.part_b, r.rule_b, r.at_b));
+    openings.push_back(-moved_out(list, r.part_a, r.rule_a, r.at_a) -
+                       moved_out(list, r.part_b, r.rule_b, r.at_b));
   }
   return openings;
 }
@@ -162,7 +166,8 @@ std::vector<Choice> choices_near(const Assembly& assembly, const CutList& list, 
   std::vector<Choice> choices;
   const auto add = [&](int part, int rule) {
     if (rule < 0) return;
-    const auto& r = list.parts[static_cast<std::size_t>(part)].rules[static_cast<std::size_t>(rule)];
+    const auto& r =
+        list.parts[static_cast<std::size_t>(part)].rules[static_cast<std::size_t>(rule)];
     for (const int figure : {r.figure, r.second}) {
       const Choice choice{part, figure};
       if (figure >= 0 && std::find(choices.begin(), choices.end(), choice) == choices.end()) {
@@ -178,7 +183,8 @@ std::vector<Choice> choices_near(const Assembly& assembly, const CutList& list, 
     for (std::size_t i = 0; i < rules.size(); ++i) add(part, static_cast<int>(i));
   }
   for (const Ruled& r : assembly.ruled) {
-    const bool is_near = r.part_a == w.part_a || r.part_b == w.part_a || r.part_a == w.part_b || r.part_b == w.part_b;
+    const bool is_near = r.part_a == w.part_a || r.part_b == w.part_a || r.part_a == w.part_b ||
+                         r.part_b == w.part_b;
     if (!is_near) continue;
     add(r.part_a, r.rule_a);
     add(r.part_b, r.rule_b);
@@ -187,7 +193,8 @@ std::vector<Choice> choices_near(const Assembly& assembly, const CutList& list, 
 }
 
 // Turns roundings one by one, at the worst place first, while that helps.
-Fit choose_roundings(const Assembly& assembly, const Settling& settling, CutList& list, Fit now, double limit) {
+Fit choose_roundings(const Assembly& assembly, const Settling& settling, CutList& list, Fit now,
+                     double limit) {
   int trials = 0;
   bool helped = true;
   while (helped && now.size() > limit && trials < most_trials) {
@@ -213,7 +220,8 @@ Fit choose_roundings(const Assembly& assembly, const Settling& settling, CutList
 int chosen_in(const CutList& list) {
   int chosen = 0;
   for (const Part& part : list.parts) {
-    for (const ShopFigure& f : part.figures) chosen += f.printed != round_to(f.exact, list.rule) ? 1 : 0;
+    for (const ShopFigure& f : part.figures)
+      chosen += f.printed != round_to(f.exact, list.rule) ? 1 : 0;
   }
   return chosen;
 }
@@ -246,8 +254,12 @@ Closing close_up(const Resolved& piece, const std::vector<Body>& bodies, CutList
   const Fit best = choose_roundings(assembly, settling, cut_list, naive, limit);
   std::vector<double> left;
   static_cast<void>(fit_of(assembly, settling, cut_list, &left));
-  Closing closing{.joints = by_joint(assembly, left), .worst_gap = best.gap, .worst_clash = best.clash,
-                  .naive_gap = naive.gap, .naive_clash = naive.clash, .chosen = chosen_in(cut_list),
+  Closing closing{.joints = by_joint(assembly, left),
+                  .worst_gap = best.gap,
+                  .worst_clash = best.clash,
+                  .naive_gap = naive.gap,
+                  .naive_clash = naive.clash,
+                  .chosen = chosen_in(cut_list),
                   .closes = best.size() <= limit};
   return closing;
 }

@@ -105,7 +105,8 @@ CutList cut_list_of(const Resolved& piece, const std::vector<Body>& bodies) {
     Part part = part_of(piece, bodies, alike);
     part.letter = letter_of(list.parts.size());
     for (const Member& member : part.members) {
-      list.part_of_body[static_cast<std::size_t>(member.body)] = static_cast<int>(list.parts.size());
+      list.part_of_body[static_cast<std::size_t>(member.body)] =
+          static_cast<int>(list.parts.size());
     }
     list.parts.push_back(std::move(part));
   }

@@ -1,8 +1,7 @@
 // Straight cuts of a part: its two ends, and tapers and free cuts.
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 #include <limits>
 
 #include "bench.h"
@@ -18,17 +17,23 @@ std::string other_way_of(Angle swing, Angle tilt, bool is_along) {
   const double t = std::abs(tilt.in_degrees());
   if (is_along || (s <= furthest_swing_degrees && t <= furthest_tilt_degrees)) return "";
   if (s > furthest_swing_degrees && t <= furthest_tilt_degrees) {
-    return fmt::format("past a mitre saw's swing: hold the part square out from the fence in a jig and "
-                       "swing to {:.1f} deg, or saw to the line on a band saw", 90 - s);
+    return fmt::format(
+        "past a mitre saw's swing: hold the part square out from the fence in a jig and "
+        "swing to {:.1f} deg, or saw to the line on a band saw",
+        90 - s);
   }
   if (s <= 0.05 && t <= furthest_swing_degrees) {
-    return fmt::format("past a mitre saw's tilt: stand the part on its edge and swing to {:.1f} deg", t);
+    return fmt::format(
+        "past a mitre saw's tilt: stand the part on its edge and swing to {:.1f} deg", t);
   }
   if (t > furthest_tilt_degrees && s <= furthest_swing_degrees) {
-    return fmt::format("past a mitre saw's tilt: rest the part on a wedge of {:.1f} deg, or saw to the "
-                       "line on a band saw", t - 45);
+    return fmt::format(
+        "past a mitre saw's tilt: rest the part on a wedge of {:.1f} deg, or saw to the "
+        "line on a band saw",
+        t - 45);
   }
-  return "past a mitre saw both ways: mark it from a template and saw to the line by hand or band saw";
+  return "past a mitre saw both ways: mark it from a template and saw to the line by hand or band "
+         "saw";
 }
 
 SawCut cut_of(int feature, Vec3 normal) {
@@ -46,8 +51,12 @@ SawCut crosscut(Bench& bench, int feature, int side, const Plane& plane) {
   const double near = x_on(plane, 0, bench.size.z);
   cut.on_edge = figure_of(bench, Way::along, near);
   cut.off_edge = figure_of(bench, Way::along, x_on(plane, bench.size.y, bench.size.z));
-  bench.part->rules.push_back({.feature = feature, .side = side, .figure = cut.on_edge, .axis = 0,
-                               .at = {near, 0, bench.size.z}, .normal = printed_normal(plane.normal)});
+  bench.part->rules.push_back({.feature = feature,
+                               .side = side,
+                               .figure = cut.on_edge,
+                               .axis = 0,
+                               .at = {near, 0, bench.size.z},
+                               .normal = printed_normal(plane.normal)});
   return cut;
 }
 
@@ -66,8 +75,14 @@ Trace trace_of(const Bench& bench, const Face& face) {
       for (const Vec3& corner : loop) {
         const Vec3 p = bench.lie.to_bench(corner);
         if (std::abs(p.z - z) > 1e-3) continue;
-        if (p.x < low) { low = p.x; trace.from = p; }
-        if (p.x > high) { high = p.x; trace.to = p; }
+        if (p.x < low) {
+          low = p.x;
+          trace.from = p;
+        }
+        if (p.x > high) {
+          high = p.x;
+          trace.to = p;
+        }
       }
     }
     trace.is_found = high > low + 1e-3;
@@ -87,12 +102,16 @@ SawCut rip(Bench& bench, const Face& face, const Plane& plane) {
   const Way way = is_across ? Way::across : Way::through;
   cut.from_across = figure_of(bench, way, coordinate(trace.from, axis));
   cut.to_across = figure_of(bench, way, coordinate(trace.to, axis));
-  bench.part->rules.push_back({.feature = face.feature, .side = face.side, .figure = cut.from_across,
-                               .axis = axis, .at = trace.from, .normal = plane.normal,
-                               .second = cut.to_across, .second_at = trace.to});
+  bench.part->rules.push_back({.feature = face.feature,
+                               .side = face.side,
+                               .figure = cut.from_across,
+                               .axis = axis,
+                               .at = trace.from,
+                               .normal = plane.normal,
+                               .second = cut.to_across,
+                               .second_at = trace.to});
   return cut;
 }
-
 
 // An end that other cuts have taken away whole: what is left is told by those cuts.
 SawCut lost_end(Bench& bench, bool is_hook) {
@@ -113,8 +132,12 @@ void add_ripped_edges(Bench& bench) {
     if (face.feature != 0 || !is_edge) continue;
     const Plane plane = to_bench(bench.lie, face.plane);
     if (plane.normal.y < 0.5 || std::abs(plane.offset - bench.size.y) > 1e-4) continue;
-    bench.part->rules.push_back({.feature = 0, .side = face.side, .figure = bench.part->width, .axis = 1,
-                                 .at = {0, bench.size.y, 0}, .normal = plane.normal});
+    bench.part->rules.push_back({.feature = 0,
+                                 .side = face.side,
+                                 .figure = bench.part->width,
+                                 .axis = 1,
+                                 .at = {0, bench.size.y, 0},
+                                 .normal = plane.normal});
     return;
   }
 }
@@ -126,14 +149,15 @@ void add_ends(Bench& bench) {
   for (const bool is_hook : {true, false}) {
     const Side side = is_hook == start_is_hook ? Side::start : Side::end;
     const Face* face = end_face(*bench.shape, side);
-    bench.part->ends.push_back(
-        face == nullptr ? lost_end(bench, is_hook)
-                        : crosscut(bench, face->feature, face->side, to_bench(bench.lie, face->plane)));
+    bench.part->ends.push_back(face == nullptr ? lost_end(bench, is_hook)
+                                               : crosscut(bench, face->feature, face->side,
+                                                          to_bench(bench.lie, face->plane)));
   }
   int last_feature = -1;
   for (const Face& face : bench.shape->faces) {
     const auto& feature = bench.shape->features[static_cast<std::size_t>(face.feature)];
-    if (!is_straight_cut(feature.kind) || face.cylinder >= 0 || face.feature == last_feature) continue;
+    if (!is_straight_cut(feature.kind) || face.cylinder >= 0 || face.feature == last_feature)
+      continue;
     last_feature = face.feature;
     const Plane plane = to_bench(bench.lie, face.plane);
     const bool is_along = std::abs(plane.normal.x) < along_the_grain;

@@ -7,9 +7,9 @@
 namespace kw {
 namespace {
 
-constexpr double same_place = 2e-3;   // mm
-constexpr double same_way = 1e-5;     // of a unit normal
-constexpr double same_area = 1e-6;    // relative
+constexpr double same_place = 2e-3;  // mm
+constexpr double same_way = 1e-5;    // of a unit normal
+constexpr double same_area = 1e-6;   // relative
 
 bool is_near(Vec3 a, Vec3 b, double tolerance) {
   return std::abs(a.x - b.x) <= tolerance && std::abs(a.y - b.y) <= tolerance &&
@@ -31,7 +31,9 @@ FaceSign sign_of(const Face& face, Vec3 middle_of_box) {
   return sign;
 }
 
-double determinant(const Lie& lie) { return dot(lie.row_x, cross(lie.row_y, lie.row_z)); }
+double determinant(const Lie& lie) {
+  return dot(lie.row_x, cross(lie.row_y, lie.row_z));
+}
 
 bool matches(const FaceSign& a, const FaceSign& b, const Lie& turn) {
   return is_near(turn.turn(a.middle), b.middle, same_place) &&
@@ -42,8 +44,8 @@ bool matches(const FaceSign& a, const FaceSign& b, const Lie& turn) {
 
 std::vector<Lie> turns_of_a_stick(bool is_square) {
   std::vector<Lie> turns;
-  const std::array<std::array<Vec3, 2>, 2> across = {{{Vec3{0, 1, 0}, Vec3{0, 0, 1}},
-                                                      {Vec3{0, 0, 1}, Vec3{0, 1, 0}}}};
+  const std::array<std::array<Vec3, 2>, 2> across = {
+      {{Vec3{0, 1, 0}, Vec3{0, 0, 1}}, {Vec3{0, 0, 1}, Vec3{0, 1, 0}}}};
   for (int swap = 0; swap < (is_square ? 2 : 1); ++swap) {
     for (const double sx : {1.0, -1.0}) {
       for (const double sy : {1.0, -1.0}) {

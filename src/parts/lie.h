@@ -9,8 +9,9 @@
 
 namespace kw {
 
-// Ways to turn a stick that keep its grain along x: 4 turns and 4 reflections, and for a square section
-// as many again with the faces exchanged. The identity comes first, turns before reflections.
+// Ways to turn a stick that keep its grain along x: 4 turns and 4 reflections, and for a square
+// section as many again with the faces exchanged. The identity comes first, turns before
+// reflections.
 [[nodiscard]] std::vector<Lie> turns_of_a_stick(bool is_square);
 
 // `turn` moved so that the shape's box has its low corner at the origin.

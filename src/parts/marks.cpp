@@ -9,8 +9,8 @@
 namespace kw {
 namespace {
 
-constexpr std::array all_sides = {Side::front, Side::back, Side::low_edge, Side::high_edge,
-                                  Side::start, Side::end};
+constexpr std::array all_sides = {Side::front,     Side::back,  Side::low_edge,
+                                  Side::high_edge, Side::start, Side::end};
 constexpr double at_edge = 1e-3;  // mm
 
 bool is_hole(FeatureKind kind) {
@@ -21,16 +21,26 @@ bool is_hole(FeatureKind kind) {
 
 bool is_marked(FeatureKind kind) {
   switch (kind) {
-    case FeatureKind::half_lap: case FeatureKind::notch: case FeatureKind::housing:
-    case FeatureKind::rabbet: case FeatureKind::groove: case FeatureKind::bridle:
-    case FeatureKind::tenon: case FeatureKind::mortise: return true;
-    default: return false;
+    case FeatureKind::half_lap:
+    case FeatureKind::notch:
+    case FeatureKind::housing:
+    case FeatureKind::rabbet:
+    case FeatureKind::groove:
+    case FeatureKind::bridle:
+    case FeatureKind::tenon:
+    case FeatureKind::mortise:
+      return true;
+    default:
+      return false;
   }
 }
 
 struct Range {
   double low = 1e300, high = -1e300;
-  void add(double v) { low = std::min(low, v); high = std::max(high, v); }
+  void add(double v) {
+    low = std::min(low, v);
+    high = std::max(high, v);
+  }
   [[nodiscard]] bool is_found() const { return high >= low; }
 };
 
@@ -54,8 +64,14 @@ Opening opening_of(Bench& bench, Side side, std::vector<Vec3> outline) {
     if (std::abs(c - (size - near_edge)) < at_edge) far.add(p.x);
   }
   const auto along = [&](double x) { return figure_of(bench, Way::along, x); };
-  if (near.is_found()) { opening.near_from = along(near.low); opening.near_to = along(near.high); }
-  if (far.is_found()) { opening.far_from = along(far.low); opening.far_to = along(far.high); }
+  if (near.is_found()) {
+    opening.near_from = along(near.low);
+    opening.near_to = along(near.high);
+  }
+  if (far.is_found()) {
+    opening.far_from = along(far.low);
+    opening.far_to = along(far.high);
+  }
   if (!near.is_found() && !far.is_found()) {
     Range x;
     for (const Vec3& p : outline) x.add(p.x);
@@ -80,7 +96,8 @@ void set_depth(Bench& bench, Mark& mark, const BenchCutter& cutter) {
     for (const Plane& plane : cutter.planes) {
       const double facing = -dot(plane.normal, out);
       if (facing < 0.7) continue;
-      for (const Vec3& p : opening.outline) deepest = std::max(deepest, -plane.distance(p) / facing);
+      for (const Vec3& p : opening.outline)
+        deepest = std::max(deepest, -plane.distance(p) / facing);
     }
     if (deepest <= at_edge || deepest >= coordinate(bench.size, frame.axis) - at_edge) continue;
     mark.depth = figure_of(bench, frame.axis == 1 ? Way::across : Way::through, deepest);
@@ -89,7 +106,8 @@ void set_depth(Bench& bench, Mark& mark, const BenchCutter& cutter) {
   }
 }
 
-// The corner of the openings that a plane passes through, nearest the marked edge and the upper face.
+// The corner of the openings that a plane passes through, nearest the marked edge and the upper
+// face.
 const Vec3* corner_on(const Mark& mark, const Plane& plane) {
   const Vec3* best = nullptr;
   for (const Opening& opening : mark.openings) {
@@ -118,7 +136,8 @@ void add_rule(Bench& bench, const Mark& mark, const Plane& plane, int side) {
   } else if (const Vec3* corner = corner_on(mark, plane)) {
     rule.axis = ax >= 0.5 ? 0 : ay >= az ? 1 : 2;
     const std::array ways = {Way::along, Way::across, Way::through};
-    rule.figure = figure_of(bench, ways[static_cast<std::size_t>(rule.axis)], coordinate(*corner, rule.axis));
+    rule.figure =
+        figure_of(bench, ways[static_cast<std::size_t>(rule.axis)], coordinate(*corner, rule.axis));
     rule.at = *corner;
     rule.normal = rule.axis == 0 ? -printed_normal(n) : -n;
   } else {
@@ -145,7 +164,9 @@ std::string partner_of(const Bench& bench, const Feature& feature) {
 }
 
 void add_mark(Bench& bench, int number, const Feature& feature, const BenchCutter& cutter) {
-  Mark mark{.feature = number, .kind = feature.kind, .joint = feature.joint,
+  Mark mark{.feature = number,
+            .kind = feature.kind,
+            .joint = feature.joint,
             .partner = partner_of(bench, feature)};
   for (const Side side : all_sides) {
     auto outline = opening_on(bench, cutter.planes, side);
@@ -186,7 +207,8 @@ void add_holes(Bench& bench) {
     if (!is_hole(feature.kind)) continue;
     const Vec3 mouth = bench.lie.to_bench(feature.mouth);
     const Vec3 direction = bench.lie.turn(feature.direction);
-    HoleMark hole{.feature = static_cast<int>(i), .kind = feature.kind, .side = side_entered(direction)};
+    HoleMark hole{
+        .feature = static_cast<int>(i), .kind = feature.kind, .side = side_entered(direction)};
     const int constant = frame_of(hole.side).axis;
     const bool is_end = constant == 0;
     hole.along = figure_of(bench, is_end ? Way::across : Way::along, is_end ? mouth.y : mouth.x);
@@ -194,7 +216,8 @@ void add_holes(Bench& bench) {
                                 : figure_of(bench, Way::through, mouth.z);
     if (feature.depth < 1e5) hole.depth = figure_of(bench, Way::through, feature.depth);
     hole.diameter = Length::mm(feature.diameter);
-    hole.lean = Angle::radians(std::acos(std::min(1.0, std::abs(dot(direction, outward(hole.side))))));
+    hole.lean =
+        Angle::radians(std::acos(std::min(1.0, std::abs(dot(direction, outward(hole.side))))));
     bench.part->holes.push_back(hole);
   }
 }

@@ -7,8 +7,8 @@
 
 namespace kw {
 
-// Bodies that are one part. `lie` carries each body's own frame onto that of the first (no `move`: about
-// the middle of the box); is_mirrored ones are the other hand.
+// Bodies that are one part. `lie` carries each body's own frame onto that of the first (no `move`:
+// about the middle of the box); is_mirrored ones are the other hand.
 struct Alike {
   std::vector<Member> members = {};
 };

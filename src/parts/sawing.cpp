@@ -7,7 +7,9 @@
 namespace kw {
 namespace {
 
-double section_area(const Section& section) { return section.thickness.in_mm() * section.width.in_mm(); }
+double section_area(const Section& section) {
+  return section.thickness.in_mm() * section.width.in_mm();
+}
 
 std::vector<SheetNeed> sheet_needs(const Resolved& piece, const CutList& list) {
   std::map<int, double> areas;
@@ -24,7 +26,9 @@ std::vector<SheetNeed> sheet_needs(const Resolved& piece, const CutList& list) {
   return needs;
 }
 
-int boards_for(int strips, int strips_per_board) { return (strips + strips_per_board - 1) / strips_per_board; }
+int boards_for(int strips, int strips_per_board) {
+  return (strips + strips_per_board - 1) / strips_per_board;
+}
 
 }  // namespace
 
@@ -56,8 +60,10 @@ std::vector<BuyLine> buying_list_of(const Resolved& piece, const Sawing& sawing)
     for (const SawnStick& stick : sp.plan.sticks) ++strips[stick.stock];
     for (const auto& [index, count] : strips) {
       const Stock& stick = sp.problem.problem.stocks[static_cast<std::size_t>(index)];
-      BuyLine line{.stock = sp.problem.stock, .length = stick.length,
-                   .count = boards_for(count, sp.problem.strips_per_board), .is_on_hand = stick.count.has_value()};
+      BuyLine line{.stock = sp.problem.stock,
+                   .length = stick.length,
+                   .count = boards_for(count, sp.problem.strips_per_board),
+                   .is_on_hand = stick.count.has_value()};
       if (sp.problem.has_prices && !line.is_on_hand) line.each = stick.price;
       if (stock.nominal) line.board_feet = board_feet(*stock.nominal, line.length) * line.count;
       lines.push_back(line);
@@ -73,7 +79,8 @@ std::vector<Hardware> hardware_of(const Resolved& piece) {
     if (name.empty() && joint.kind == JointKind::dowel) name = "dowel";
     if (name.empty()) continue;
     const int count = joint.count.value_or(1);
-    const auto same = std::find_if(list.begin(), list.end(), [&](const Hardware& h) { return h.name == name; });
+    const auto same =
+        std::find_if(list.begin(), list.end(), [&](const Hardware& h) { return h.name == name; });
     if (same == list.end()) {
       list.push_back({name, count});
     } else {
@@ -87,7 +94,8 @@ double yield_of(const Resolved& piece, const CutList& cut_list, const Sawing& sa
   double bought = 0;
   double used = 0;
   for (const BuyLine& line : buying_list_of(piece, sawing)) {
-    bought += section_area(piece.stocks[static_cast<std::size_t>(line.stock)].bought) * line.length.in_mm() * line.count;
+    bought += section_area(piece.stocks[static_cast<std::size_t>(line.stock)].bought) *
+              line.length.in_mm() * line.count;
   }
   for (const Part& part : cut_list.parts) {
     if (piece.stocks[static_cast<std::size_t>(part.stock)].is_sheet) continue;

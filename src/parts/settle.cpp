@@ -6,10 +6,12 @@
 namespace kw {
 namespace {
 
-constexpr double arm = 100.0;     // mm: a turn is told as the shift it makes at this distance
-constexpr double leash = 1e-9;    // holds what nothing else holds
+constexpr double arm = 100.0;   // mm: a turn is told as the shift it makes at this distance
+constexpr double leash = 1e-9;  // holds what nothing else holds
 
-Eigen::Index unknown(int body, int which) { return static_cast<Eigen::Index>(body) * 6 + which; }
+Eigen::Index unknown(int body, int which) {
+  return static_cast<Eigen::Index>(body) * 6 + which;
+}
 
 using Entries = std::vector<Eigen::Triplet<double>>;
 
@@ -51,7 +53,8 @@ Settling& Settling::operator=(Settling&&) noexcept = default;
 
 std::vector<double> Settling::settle(const std::vector<double>& opening) const {
   const auto& e = *equations_;
-  const Eigen::Map<const Eigen::VectorXd> before(opening.data(), static_cast<Eigen::Index>(opening.size()));
+  const Eigen::Map<const Eigen::VectorXd> before(opening.data(),
+                                                 static_cast<Eigen::Index>(opening.size()));
   const Eigen::VectorXd shifts = e.factor.solve(-(e.rows.transpose() * before));
   const Eigen::VectorXd after = before + e.rows * shifts;
   return {after.data(), after.data() + after.size()};

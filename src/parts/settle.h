@@ -14,8 +14,8 @@ struct Touch {
   Vec3 at = {}, normal = {};
 };
 
-// Least squares over small shifts and turns of every body. The touches are fixed, the openings vary, so
-// the normal equations are factored once.
+// Least squares over small shifts and turns of every body. The touches are fixed, the openings
+// vary, so the normal equations are factored once.
 class Settling {
  public:
   // `centres`: one point a body, about which it turns.
@@ -24,8 +24,8 @@ class Settling {
   Settling(Settling&&) noexcept;
   Settling& operator=(Settling&&) noexcept;
 
-  // `opening[i]`: how far touch i stands open (mm, negative: overlaps) before the bodies settle. Gives
-  // what stays open after.
+  // `opening[i]`: how far touch i stands open (mm, negative: overlaps) before the bodies settle.
+  // Gives what stays open after.
   [[nodiscard]] std::vector<double> settle(const std::vector<double>& opening) const;
 
  private:

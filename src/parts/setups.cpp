@@ -1,18 +1,20 @@
 #include "kerfwright/parts/setups.h"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 #include <map>
 #include <tuple>
 
 namespace kw {
 namespace {
 
-using Key = std::tuple<int, std::int64_t, std::int64_t, std::int64_t>;  // machine, swing, tilt, fence
+using Key =
+    std::tuple<int, std::int64_t, std::int64_t, std::int64_t>;  // machine, swing, tilt, fence
 
-std::int64_t tenths(Angle angle) { return std::llround(std::abs(angle.in_degrees()) * 10); }
+std::int64_t tenths(Angle angle) {
+  return std::llround(std::abs(angle.in_degrees()) * 10);
+}
 
 class Grouping {
  public:
@@ -48,8 +50,9 @@ void add_rip(Grouping& grouping, const Resolved& piece, const Part& part, int in
   const auto& stock = piece.stocks[static_cast<std::size_t>(part.stock)];
   if (stock.is_sheet || part.strips > 1) return;
   if (stock.used.width == stock.bought.width) return;
-  grouping.add(Machine::rip_saw, {}, {}, stock.used.width,
-               {.part = index, .what = "rip to width", .count = static_cast<int>(part.members.size())});
+  grouping.add(
+      Machine::rip_saw, {}, {}, stock.used.width,
+      {.part = index, .what = "rip to width", .count = static_cast<int>(part.members.size())});
 }
 
 void add_crosscuts(Grouping& grouping, const Part& part, int index) {
@@ -60,36 +63,45 @@ void add_crosscuts(Grouping& grouping, const Part& part, int index) {
     const bool is_hook = e == 0;
     grouping.add(cut.other_way.empty() ? Machine::mitre_saw : Machine::shaping, cut.printed_swing,
                  cut.printed_tilt, {},
-                 {.part = index, .what = is_hook ? "hook end" : "far end",
-                  .stop = is_hook ? Length() : printed(part, part.length), .count = count});
+                 {.part = index,
+                  .what = is_hook ? "hook end" : "far end",
+                  .stop = is_hook ? Length() : printed(part, part.length),
+                  .count = count});
   }
   for (const SawCut& cut : part.cuts) {
-    grouping.add(cut.is_along ? Machine::taper : Machine::mitre_saw, cut.printed_swing, cut.printed_tilt, {},
-                 {.part = index, .what = cut.is_along ? "taper" : "cut",
-                  .stop = cut.is_along ? Length() : printed(part, cut.on_edge), .count = count});
+    grouping.add(cut.is_along ? Machine::taper : Machine::mitre_saw, cut.printed_swing,
+                 cut.printed_tilt, {},
+                 {.part = index,
+                  .what = cut.is_along ? "taper" : "cut",
+                  .stop = cut.is_along ? Length() : printed(part, cut.on_edge),
+                  .count = count});
   }
 }
 
 void add_notches(Grouping& grouping, const Part& part, int index) {
   for (const Mark& mark : part.marks) {
     const Opening& opening = mark.openings.front();
-    grouping.add(Machine::notching, mark.printed_swing, mark.printed_tilt, printed(part, mark.depth),
-                 {.part = index, .what = std::string(name_of(mark.kind)),
-                  .stop = printed(part, opening.near_from >= 0 ? opening.near_from : opening.far_from),
-                  .count = static_cast<int>(part.members.size())});
+    grouping.add(
+        Machine::notching, mark.printed_swing, mark.printed_tilt, printed(part, mark.depth),
+        {.part = index,
+         .what = std::string(name_of(mark.kind)),
+         .stop = printed(part, opening.near_from >= 0 ? opening.near_from : opening.far_from),
+         .count = static_cast<int>(part.members.size())});
   }
 }
 
 void add_holes(Grouping& grouping, const Part& part, int index) {
   for (const HoleMark& hole : part.holes) {
     grouping.add(Machine::drill, {}, hole.lean, hole.diameter,
-                 {.part = index, .what = fmt::format("{} mm hole", std::round(hole.diameter.in_mm() * 10) / 10),
-                  .stop = printed(part, hole.along), .count = static_cast<int>(part.members.size())});
+                 {.part = index,
+                  .what = fmt::format("{} mm hole", std::round(hole.diameter.in_mm() * 10) / 10),
+                  .stop = printed(part, hole.along),
+                  .count = static_cast<int>(part.members.size())});
   }
 }
 
-// The slope of an end across the width, as the sawing plan takes it: d(x)/d(y). Ends tilted through the
-// thickness are taken whole, as square at their long point.
+// The slope of an end across the width, as the sawing plan takes it: d(x)/d(y). Ends tilted through
+// the thickness are taken whole, as square at their long point.
 double slope_of(const SawCut& cut, Vec3 size) {
   if (cut.feature < 0 || tenths(cut.tilt) != 0 || size.y <= 0) return 0;
   return -std::tan(cut.swing.in_radians());
@@ -99,7 +111,8 @@ Demand demand_of(const Part& part) {
   Demand demand{.name = part.letter, .count = static_cast<int>(part.members.size())};
   const double hook = slope_of(part.ends[0], part.size);
   const double far = slope_of(part.ends[1], part.size);
-  // n = (-|n_x|, n_y): x falls as y grows when n_y is negative, so the hook end's slope has the other sign.
+  // n = (-|n_x|, n_y): x falls as y grows when n_y is negative, so the hook end's slope has the
+  // other sign.
   demand.left_slope = -hook;
   demand.right_slope = far;
   const double shortened = part.size.y / 2 * (std::abs(hook) + std::abs(far));
@@ -118,14 +131,18 @@ int strips_that_fit(const ResolvedStock& stock, Length kerf) {
 }
 
 void add_sticks(StockProblem& sp, const ResolvedStock& stock) {
-  sp.has_prices = std::all_of(stock.buy.begin(), stock.buy.end(), [](const Offer& o) { return o.price.has_value(); });
+  sp.has_prices = std::all_of(stock.buy.begin(), stock.buy.end(),
+                              [](const Offer& o) { return o.price.has_value(); });
   for (const Offer& offer : stock.have) {
-    sp.problem.stocks.push_back({.name = "on hand", .length = offer.length, .price = {}, .count = offer.count});
+    sp.problem.stocks.push_back(
+        {.name = "on hand", .length = offer.length, .price = {}, .count = offer.count});
   }
   for (const Offer& offer : stock.buy) {
     const Money by_length{offer.length.in_ticks() / Length::ticks_per_mm};
-    sp.problem.stocks.push_back({.name = stock.sold_as, .length = offer.length,
-                                 .price = sp.has_prices ? *offer.price : by_length, .count = {}});
+    sp.problem.stocks.push_back({.name = stock.sold_as,
+                                 .length = offer.length,
+                                 .price = sp.has_prices ? *offer.price : by_length,
+                                 .count = {}});
   }
 }
 
@@ -133,12 +150,18 @@ void add_sticks(StockProblem& sp, const ResolvedStock& stock) {
 
 std::string_view name_of(Machine machine) {
   switch (machine) {
-    case Machine::rip_saw: return "rip";
-    case Machine::mitre_saw: return "mitre saw";
-    case Machine::taper: return "taper jig";
-    case Machine::notching: return "notching";
-    case Machine::drill: return "drill";
-    case Machine::shaping: return "by hand or band saw";
+    case Machine::rip_saw:
+      return "rip";
+    case Machine::mitre_saw:
+      return "mitre saw";
+    case Machine::taper:
+      return "taper jig";
+    case Machine::notching:
+      return "notching";
+    case Machine::drill:
+      return "drill";
+    case Machine::shaping:
+      return "by hand or band saw";
   }
   return "";
 }
@@ -153,8 +176,10 @@ std::vector<Setup> setups_of(const Resolved& piece, const CutList& cut_list) {
     add_notches(grouping, part, index);
     add_holes(grouping, part, index);
     if (part.is_curved) {
-      grouping.add(Machine::shaping, {}, {}, {}, {.part = index, .what = "saw to the template",
-                                                  .count = static_cast<int>(part.members.size())});
+      grouping.add(Machine::shaping, {}, {}, {},
+                   {.part = index,
+                    .what = "saw to the template",
+                    .count = static_cast<int>(part.members.size())});
     }
   }
   return grouping.take();
@@ -164,7 +189,8 @@ std::vector<StockProblem> problems_for(const Resolved& piece, const CutList& cut
   std::vector<StockProblem> problems;
   for (std::size_t s = 0; s < piece.stocks.size(); ++s) {
     const auto& stock = piece.stocks[s];
-    StockProblem sp{.stock = static_cast<int>(s), .strips_per_board = strips_that_fit(stock, piece.kerf),
+    StockProblem sp{.stock = static_cast<int>(s),
+                    .strips_per_board = strips_that_fit(stock, piece.kerf),
                     .strip_width = stock.used.width};
     sp.problem.saw = {.kerf = piece.kerf, .end_trim = piece.trim};
     sp.problem.width = stock.used.width;

@@ -8,12 +8,16 @@ namespace kw {
 namespace {
 
 constexpr std::string_view saw_caution =
-    "Caution. Saws, routers and drills injure in an instant. Keep guards on, clamp small parts, cut them off the long board "
-    "last, keep hands well clear of the blade, wear eye and ear protection, and collect the dust or wear a mask for it. "
+    "Caution. Saws, routers and drills injure in an instant. Keep guards on, clamp small parts, "
+    "cut them off the long board "
+    "last, keep hands well clear of the blade, wear eye and ear protection, and collect the dust "
+    "or wear a mask for it. "
     "Follow your machine's manual.";
 constexpr std::string_view load_caution =
-    "The numbers here are computed from the sizes and assumptions shown; whether the piece carries a person or a load has not "
-    "been computed. Where people could be hurt, follow your local code and ask someone licensed to judge it.";
+    "The numbers here are computed from the sizes and assumptions shown; whether the piece carries "
+    "a person or a load has not "
+    "been computed. Where people could be hurt, follow your local code and ask someone licensed to "
+    "judge it.";
 
 class Writer {
  public:
@@ -25,7 +29,10 @@ class Writer {
 
   Book write() {
     const Resolved& piece = *data_.piece;
-    book_ = {.title = piece.title, .author = piece.author, .licence = piece.licence, .paper = options_.paper};
+    book_ = {.title = piece.title,
+             .author = piece.author,
+             .licence = piece.licence,
+             .paper = options_.paper};
     cover();
     lists();
     sawing();
@@ -37,7 +44,9 @@ class Writer {
 
  private:
   template <class B>
-  void add(B block) { book_.blocks.emplace_back(std::move(block)); }
+  void add(B block) {
+    book_.blocks.emplace_back(std::move(block));
+  }
 
   void cover() {
     const Resolved& piece = *data_.piece;
@@ -62,16 +71,25 @@ class Writer {
     for (const NamedValue& size : piece.sizes) {
       if (size.value.dimension == a_length || size.value.is_bare) {
         const auto length = to_length(size.value, piece.unit, size.at);
-        if (length) table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"), format_length(*length, options_.length)});
+        if (length)
+          table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"),
+                                format_length(*length, options_.length)});
       } else if (size.value.dimension == an_angle) {
-        table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"), format_angle(Angle::degrees(size.value.amount))});
+        table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"),
+                              format_angle(Angle::degrees(size.value.amount))});
       }
     }
-    table.rows.push_back({"boards in the piece", fmt::format("{}, of {} kinds", data_.bodies->size(), data_.cut_list->parts.size())});
-    std::string mass = fmt::format("{:.1f} kg ({:.1f} lb) at 12 % moisture", weight.mass.value, weight.mass.value / kg_per_pound);
-    if (weight.without_density > 0) mass += fmt::format(", without {} boards whose wood is not named", weight.without_density);
+    table.rows.push_back(
+        {"boards in the piece",
+         fmt::format("{}, of {} kinds", data_.bodies->size(), data_.cut_list->parts.size())});
+    std::string mass = fmt::format("{:.1f} kg ({:.1f} lb) at 12 % moisture", weight.mass.value,
+                                   weight.mass.value / kg_per_pound);
+    if (weight.without_density > 0)
+      mass += fmt::format(", without {} boards whose wood is not named", weight.without_density);
     table.rows.push_back({"mass", mass});
-    table.rows.push_back({"wood bought that ends in the piece", fmt::format("{:.0f} %", 100 * yield_of(piece, *data_.cut_list, *data_.sawing))});
+    table.rows.push_back(
+        {"wood bought that ends in the piece",
+         fmt::format("{:.0f} %", 100 * yield_of(piece, *data_.cut_list, *data_.sawing))});
     table.rows.push_back({"marks are rounded to", format_length(piece.rule, options_.length)});
     return table;
   }
@@ -79,7 +97,9 @@ class Writer {
   void lists() {
     add(NewPage{});
     add(Heading{"Cut list"});
-    add(Paragraph{"Thickness x width x length over all, tip to tip. Ends: the saw's swing from square, then the blade's tilt."});
+    add(
+        Paragraph{"Thickness x width x length over all, tip to tip. Ends: the saw's swing from "
+                  "square, then the blade's tilt."});
     add(cut_list_table(data_, options_.length));
     add(Heading{"Buying list"});
     add(buying_table(data_, options_.length));
@@ -93,7 +113,9 @@ class Writer {
     add(Heading{"Sawing plan"});
     add(Paragraph{std::string(saw_caution), true});
     for (const StockPlan& plan : data_.sawing->plans) {
-      add(Paragraph{fmt::format("{}: {}.", data_.piece->stocks[static_cast<std::size_t>(plan.problem.stock)].name, proof_text(*data_.piece, plan))});
+      add(Paragraph{fmt::format(
+          "{}: {}.", data_.piece->stocks[static_cast<std::size_t>(plan.problem.stock)].name,
+          proof_text(*data_.piece, plan))});
       add(sawing_sheet(*data_.piece, *data_.cut_list, plan.problem, plan.plan, style_));
     }
   }
@@ -101,7 +123,9 @@ class Writer {
   void parts() {
     add(NewPage{});
     add(Heading{"Parts"});
-    add(Paragraph{"Each part lies flat with its marked edge nearest you; every mark is measured from the hook end, the tip the tape hooks on."});
+    add(
+        Paragraph{"Each part lies flat with its marked edge nearest you; every mark is measured "
+                  "from the hook end, the tip the tape hooks on."});
     for (std::size_t i = 0; i < data_.cut_list->parts.size(); ++i) {
       add(part_sheet(*data_.piece, *data_.bodies, *data_.cut_list, static_cast<int>(i), style_));
     }
@@ -109,19 +133,30 @@ class Writer {
 
   void setups() {
     add(Heading{"Set-ups"});
-    add(Paragraph{"Set the saw once, make every cut of that setting, longest stop first. Stops are measured from the blade."});
+    add(
+        Paragraph{"Set the saw once, make every cut of that setting, longest stop first. Stops are "
+                  "measured from the blade."});
     add(setups_table(data_, options_.length));
   }
 
   void closing() {
     const Closing& c = *data_.closing;
     add(Heading{"Closing check"});
-    add(Paragraph{fmt::format("The piece was put together again from the printed, rounded numbers: the worst gap is {:.2f} mm and the worst clash {:.2f} mm{}. {}",
-                              c.worst_gap, c.worst_clash,
-                              c.chosen > 0 ? fmt::format("; {} numbers were rounded the other way so that the joints close better", c.chosen) : "",
-                              c.closes ? "Every joint closes within half the smallest mark of the rule." : "Not every joint closes within half the smallest mark of the rule: fit those by hand.")});
+    add(Paragraph{fmt::format(
+        "The piece was put together again from the printed, rounded numbers: the worst gap is "
+        "{:.2f} mm and the worst clash {:.2f} mm{}. {}",
+        c.worst_gap, c.worst_clash,
+        c.chosen > 0
+            ? fmt::format("; {} numbers were rounded the other way so that the joints close better",
+                          c.chosen)
+            : "",
+        c.closes ? "Every joint closes within half the smallest mark of the rule."
+                 : "Not every joint closes within half the smallest mark of the rule: fit those by "
+                   "hand.")});
     Table table = closing_table(data_);
-    std::erase_if(table.rows, [](const std::vector<std::string>& row) { return row[2] == "-" && row[3] == "-"; });
+    std::erase_if(table.rows, [](const std::vector<std::string>& row) {
+      return row[2] == "-" && row[3] == "-";
+    });
     if (!table.rows.empty()) add(std::move(table));
   }
 
@@ -133,6 +168,8 @@ class Writer {
 
 }  // namespace
 
-Book book_of(const PlanData& data, const BookOptions& options) { return Writer(data, options).write(); }
+Book book_of(const PlanData& data, const BookOptions& options) {
+  return Writer(data, options).write();
+}
 
 }  // namespace kw

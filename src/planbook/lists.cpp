@@ -1,28 +1,34 @@
 #include "kerfwright/planbook/lists.h"
 
-#include <fmt/core.h>
-
 #include <algorithm>
 #include <cmath>
+#include <fmt/core.h>
 #include <map>
 
 namespace kw {
 namespace {
 
-std::string as_text(Length length, const LengthStyle& style) { return format_length(length, style); }
+std::string as_text(Length length, const LengthStyle& style) {
+  return format_length(length, style);
+}
 
-const ResolvedStock& stock_of(const PlanData& data, int stock) { return data.piece->stocks[static_cast<std::size_t>(stock)]; }
+const ResolvedStock& stock_of(const PlanData& data, int stock) {
+  return data.piece->stocks[static_cast<std::size_t>(stock)];
+}
 
 std::string printed(const Part& part, int figure, const LengthStyle& style) {
   return figure < 0 ? "" : as_text(part.figures[static_cast<std::size_t>(figure)].printed, style);
 }
 
-std::string angle_text(Angle angle) { return format_angle(Angle::degrees(std::abs(angle.in_degrees()))); }
+std::string angle_text(Angle angle) {
+  return format_angle(Angle::degrees(std::abs(angle.in_degrees())));
+}
 
 std::string end_text(const Part& part, std::size_t end) {
   if (end >= part.ends.size() || part.ends[end].feature < 0) return "see drawing";
   const SawCut& cut = part.ends[end];
-  const bool is_square = std::abs(cut.printed_swing.in_degrees()) < 0.05 && std::abs(cut.printed_tilt.in_degrees()) < 0.05;
+  const bool is_square = std::abs(cut.printed_swing.in_degrees()) < 0.05 &&
+                         std::abs(cut.printed_tilt.in_degrees()) < 0.05;
   if (is_square) return "square";
   std::string text = angle_text(cut.printed_swing);
   if (std::abs(cut.printed_tilt.in_degrees()) >= 0.05) text += " / " + angle_text(cut.printed_tilt);
@@ -30,78 +36,100 @@ std::string end_text(const Part& part, std::size_t end) {
 }
 
 std::string count_of(const Part& part) {
-  return part.right > 0 ? fmt::format("{} L + {} R", part.left, part.right) : fmt::format("{}", part.left);
+  return part.right > 0 ? fmt::format("{} L + {} R", part.left, part.right)
+                        : fmt::format("{}", part.left);
 }
 
-void add_cut_row(Table& table, const Part& part, const std::string& what, const SawCut& cut, const LengthStyle& style) {
+void add_cut_row(Table& table, const Part& part, const std::string& what, const SawCut& cut,
+                 const LengthStyle& style) {
   const bool is_along = cut.is_along && cut.from_along >= 0;
-  table.rows.push_back({part.letter, what, "", printed(part, is_along ? cut.from_along : cut.on_edge, style),
-                        printed(part, is_along ? cut.to_along : cut.off_edge, style),
-                        is_along ? printed(part, cut.from_across, style) + " to " + printed(part, cut.to_across, style) : "", "",
-                        angle_text(cut.printed_swing), angle_text(cut.printed_tilt)});
+  table.rows.push_back(
+      {part.letter, what, "", printed(part, is_along ? cut.from_along : cut.on_edge, style),
+       printed(part, is_along ? cut.to_along : cut.off_edge, style),
+       is_along
+           ? printed(part, cut.from_across, style) + " to " + printed(part, cut.to_across, style)
+           : "",
+       "", angle_text(cut.printed_swing), angle_text(cut.printed_tilt)});
 }
 
 void add_mark_rows(Table& table, const Part& part, const LengthStyle& style) {
   for (const Mark& mark : part.marks) {
     for (const Opening& o : mark.openings) {
       const bool has_near = o.near_from >= 0;
-      const std::string across = o.across_from < 0 ? "" : printed(part, o.across_from, style) + " to " + printed(part, o.across_to, style);
-      table.rows.push_back({part.letter, std::string(name_of(mark.kind)), std::string(name_of(o.side)),
+      const std::string across = o.across_from < 0 ? ""
+                                                   : printed(part, o.across_from, style) + " to " +
+                                                         printed(part, o.across_to, style);
+      table.rows.push_back({part.letter, std::string(name_of(mark.kind)),
+                            std::string(name_of(o.side)),
                             printed(part, has_near ? o.near_from : o.far_from, style),
-                            printed(part, has_near ? o.near_to : o.far_to, style), across, printed(part, mark.depth, style),
-                            angle_text(mark.printed_swing), angle_text(mark.printed_tilt)});
+                            printed(part, has_near ? o.near_to : o.far_to, style), across,
+                            printed(part, mark.depth, style), angle_text(mark.printed_swing),
+                            angle_text(mark.printed_tilt)});
     }
   }
 }
 
 void add_hole_rows(Table& table, const Part& part, const LengthStyle& style) {
   for (const HoleMark& hole : part.holes) {
-    table.rows.push_back({part.letter, fmt::format("{} {}", name_of(hole.kind), as_text(hole.diameter, style)),
-                          std::string(name_of(hole.side)), printed(part, hole.along, style), "", printed(part, hole.across, style),
-                          hole.depth < 0 ? "through" : printed(part, hole.depth, style), "", angle_text(hole.lean)});
+    table.rows.push_back(
+        {part.letter, fmt::format("{} {}", name_of(hole.kind), as_text(hole.diameter, style)),
+         std::string(name_of(hole.side)), printed(part, hole.along, style), "",
+         printed(part, hole.across, style),
+         hole.depth < 0 ? "through" : printed(part, hole.depth, style), "", angle_text(hole.lean)});
   }
 }
 
 }  // namespace
 
 std::string written(Money money, const std::string& currency) {
-  return fmt::format("{}{}.{:02}{}{}", money.coins < 0 ? "-" : "", std::abs(money.coins) / 100, std::abs(money.coins) % 100,
-                     currency.empty() ? "" : " ", currency);
+  return fmt::format("{}{}.{:02}{}{}", money.coins < 0 ? "-" : "", std::abs(money.coins) / 100,
+                     std::abs(money.coins) % 100, currency.empty() ? "" : " ", currency);
 }
 
 std::string proof_text(const Resolved& piece, const StockPlan& plan) {
-  if (plan.plan.is_proved) return plan.problem.has_prices ? "cheapest possible, proved" : "least wood possible, proved";
+  if (plan.plan.is_proved)
+    return plan.problem.has_prices ? "cheapest possible, proved" : "least wood possible, proved";
   if (plan.problem.has_prices) {
-    return fmt::format("within {} of the cheapest possible", written(plan.plan.cost - plan.plan.bound, piece.currency));
+    return fmt::format("within {} of the cheapest possible",
+                       written(plan.plan.cost - plan.plan.bound, piece.currency));
   }
   const double share = plan.plan.cost.coins > 0
-                           ? 100.0 * static_cast<double>((plan.plan.cost - plan.plan.bound).coins) / static_cast<double>(plan.plan.cost.coins)
+                           ? 100.0 * static_cast<double>((plan.plan.cost - plan.plan.bound).coins) /
+                                 static_cast<double>(plan.plan.cost.coins)
                            : 0.0;
   return fmt::format("within {:.1f} % of the least length of stock possible", share);
 }
 
 Table cut_list_table(const PlanData& data, const LengthStyle& style) {
-  Table table{.heads = {"part", "name", "count", "thick", "wide", "long", "hook end", "far end", "from"},
-              .aligns = {Align::left, Align::left, Align::right, Align::right, Align::right, Align::right, Align::left, Align::left, Align::left}};
+  Table table{
+      .heads = {"part", "name", "count", "thick", "wide", "long", "hook end", "far end", "from"},
+      .aligns = {Align::left, Align::left, Align::right, Align::right, Align::right, Align::right,
+                 Align::left, Align::left, Align::left}};
   for (const Part& part : data.cut_list->parts) {
-    const auto exact = [&](int figure) { return as_text(part.figures[static_cast<std::size_t>(figure)].exact, style); };
+    const auto exact = [&](int figure) {
+      return as_text(part.figures[static_cast<std::size_t>(figure)].exact, style);
+    };
     const auto& stock = stock_of(data, part.stock);
     std::string from = stock.sold_as;
     if (part.strips > 1) from += fmt::format(", {} glued", part.strips);
-    table.rows.push_back({part.letter, part.name, count_of(part), exact(part.thickness), exact(part.width),
-                          printed(part, part.length, style), end_text(part, 0), end_text(part, 1), from});
+    table.rows.push_back({part.letter, part.name, count_of(part), exact(part.thickness),
+                          exact(part.width), printed(part, part.length, style), end_text(part, 0),
+                          end_text(part, 1), from});
   }
   return table;
 }
 
 Table marks_table(const PlanData& data, const LengthStyle& style) {
   Table table{.heads = {"part", "what", "on", "from hook", "to", "across", "deep", "swing", "tilt"},
-              .aligns = {Align::left, Align::left, Align::left, Align::right, Align::right, Align::right, Align::right, Align::right, Align::right}};
+              .aligns = {Align::left, Align::left, Align::left, Align::right, Align::right,
+                         Align::right, Align::right, Align::right, Align::right}};
   for (const Part& part : data.cut_list->parts) {
     for (std::size_t i = 0; i < part.ends.size(); ++i) {
-      if (part.ends[i].feature >= 0) add_cut_row(table, part, i == 0 ? "hook end" : "far end", part.ends[i], style);
+      if (part.ends[i].feature >= 0)
+        add_cut_row(table, part, i == 0 ? "hook end" : "far end", part.ends[i], style);
     }
-    for (const SawCut& cut : part.cuts) add_cut_row(table, part, cut.is_along ? "taper" : "cut", cut, style);
+    for (const SawCut& cut : part.cuts)
+      add_cut_row(table, part, cut.is_along ? "taper" : "cut", cut, style);
     add_mark_rows(table, part, style);
     add_hole_rows(table, part, style);
   }
@@ -109,19 +137,23 @@ Table marks_table(const PlanData& data, const LengthStyle& style) {
 }
 
 Table buying_table(const PlanData& data, const LengthStyle& style) {
-  Table table{.heads = {"stock", "sold as", "wood", "length", "count", "board feet", "each", "together"},
-              .aligns = {Align::left, Align::left, Align::left, Align::right, Align::right, Align::right, Align::right, Align::right}};
+  Table table{
+      .heads = {"stock", "sold as", "wood", "length", "count", "board feet", "each", "together"},
+      .aligns = {Align::left, Align::left, Align::left, Align::right, Align::right, Align::right,
+                 Align::right, Align::right}};
   const std::string& currency = data.piece->currency;
   for (const BuyLine& line : buying_list_of(*data.piece, *data.sawing)) {
     const auto& stock = stock_of(data, line.stock);
-    table.rows.push_back({stock.name, line.is_on_hand ? "on hand" : stock.sold_as, stock.species, as_text(line.length, style),
-                          fmt::format("{}", line.count), line.board_feet > 0 ? fmt::format("{:.2f}", line.board_feet) : "",
+    table.rows.push_back({stock.name, line.is_on_hand ? "on hand" : stock.sold_as, stock.species,
+                          as_text(line.length, style), fmt::format("{}", line.count),
+                          line.board_feet > 0 ? fmt::format("{:.2f}", line.board_feet) : "",
                           line.each ? written(*line.each, currency) : "not priced",
                           line.each ? written(*line.each * line.count, currency) : ""});
   }
   for (const SheetNeed& need : data.sawing->sheets) {
     const auto& stock = stock_of(data, need.stock);
-    table.rows.push_back({stock.name, stock.sold_as, stock.species, as_text(stock.sheet_length, style),
+    table.rows.push_back({stock.name, stock.sold_as, stock.species,
+                          as_text(stock.sheet_length, style),
                           fmt::format("at least {}", need.at_least), "", "not planned", ""});
   }
   return table;
@@ -129,21 +161,24 @@ Table buying_table(const PlanData& data, const LengthStyle& style) {
 
 Table hardware_table(const PlanData& data) {
   Table table{.heads = {"hardware", "count"}, .aligns = {Align::left, Align::right}};
-  for (const Hardware& h : hardware_of(*data.piece)) table.rows.push_back({h.name, fmt::format("{}", h.count)});
+  for (const Hardware& h : hardware_of(*data.piece))
+    table.rows.push_back({h.name, fmt::format("{}", h.count)});
   return table;
 }
 
 Table setups_table(const PlanData& data, const LengthStyle& style) {
   Table table{.heads = {"machine", "swing", "tilt", "set to", "part", "cut", "stop", "count"},
-              .aligns = {Align::left, Align::right, Align::right, Align::right, Align::left, Align::left, Align::right, Align::right}};
+              .aligns = {Align::left, Align::right, Align::right, Align::right, Align::left,
+                         Align::left, Align::right, Align::right}};
   for (const Setup& setup : *data.setups) {
     bool is_first = true;
     for (const SetupCut& cut : setup.cuts) {
-      table.rows.push_back({is_first ? std::string(name_of(setup.machine)) : "", is_first ? angle_text(setup.swing) : "",
-                            is_first ? angle_text(setup.tilt) : "",
-                            is_first && setup.fence > Length() ? as_text(setup.fence, style) : "",
-                            data.cut_list->parts[static_cast<std::size_t>(cut.part)].letter, cut.what,
-                            cut.stop > Length() ? as_text(cut.stop, style) : "", fmt::format("{}", cut.count)});
+      table.rows.push_back(
+          {is_first ? std::string(name_of(setup.machine)) : "",
+           is_first ? angle_text(setup.swing) : "", is_first ? angle_text(setup.tilt) : "",
+           is_first && setup.fence > Length() ? as_text(setup.fence, style) : "",
+           data.cut_list->parts[static_cast<std::size_t>(cut.part)].letter, cut.what,
+           cut.stop > Length() ? as_text(cut.stop, style) : "", fmt::format("{}", cut.count)});
       is_first = false;
     }
   }
@@ -153,10 +188,17 @@ Table setups_table(const PlanData& data, const LengthStyle& style) {
 Table closing_table(const PlanData& data) {
   Table table{.heads = {"joint", "between", "worst gap", "worst clash"},
               .aligns = {Align::left, Align::left, Align::right, Align::right}};
-  const auto board = [&](int body) { return data.piece->boards[static_cast<std::size_t>((*data.bodies)[static_cast<std::size_t>(body)].board)].id; };
-  const auto close = [&](double mm) { return mm < 0.005 ? std::string("-") : fmt::format("{:.2f} mm", mm); };
+  const auto board = [&](int body) {
+    return data.piece
+        ->boards[static_cast<std::size_t>((*data.bodies)[static_cast<std::size_t>(body)].board)]
+        .id;
+  };
+  const auto close = [&](double mm) {
+    return mm < 0.005 ? std::string("-") : fmt::format("{:.2f} mm", mm);
+  };
   for (const JointClosing& j : data.closing->joints) {
-    const std::string name = j.joint < 0 ? "(touching)" : data.piece->joints[static_cast<std::size_t>(j.joint)].id;
+    const std::string name =
+        j.joint < 0 ? "(touching)" : data.piece->joints[static_cast<std::size_t>(j.joint)].id;
     table.rows.push_back({name, board(j.a) + " and " + board(j.b), close(j.gap), close(j.clash)});
   }
   return table;

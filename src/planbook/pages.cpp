@@ -1,27 +1,31 @@
 #include "pages.h"
 
-#include <cairo-pdf.h>
-#include <fmt/core.h>
-#include <pango/pangocairo.h>
-
 #include <algorithm>
+#include <cairo-pdf.h>
 #include <cmath>
+#include <fmt/core.h>
 #include <memory>
 #include <numeric>
+#include <pango/pangocairo.h>
 
 namespace kw {
 namespace {
 
-constexpr double margin = 15;          // mm, all round; the foot stands inside it
+constexpr double margin = 15;  // mm, all round; the foot stands inside it
 constexpr double points_per_mm = 72 / 25.4;
-constexpr double body_type = 3.1;      // em, mm
+constexpr double body_type = 3.1;  // em, mm
 constexpr double table_type = 2.7;
 constexpr double cell_gap = 2.5;
 
-struct Unref { void operator()(PangoLayout* layout) const { g_object_unref(layout); } };
+struct Unref {
+  void operator()(PangoLayout* layout) const { g_object_unref(layout); }
+};
 using Layout = std::unique_ptr<PangoLayout, Unref>;
 
-struct Type { double height = body_type; bool is_bold = false; };
+struct Type {
+  double height = body_type;
+  bool is_bold = false;
+};
 
 // Text set in the plan's type; wraps at `width` mm when that is positive.
 Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width = 0) {
@@ -42,7 +46,8 @@ Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width
 Vec2 size_of(PangoLayout* layout) {
   PangoRectangle logical;
   pango_layout_get_extents(layout, nullptr, &logical);
-  return {static_cast<double>(logical.width) / PANGO_SCALE, static_cast<double>(logical.height) / PANGO_SCALE};
+  return {static_cast<double>(logical.width) / PANGO_SCALE,
+          static_cast<double>(logical.height) / PANGO_SCALE};
 }
 
 void show(cairo_t* cairo, PangoLayout* layout, Vec2 at) {
@@ -52,7 +57,8 @@ void show(cairo_t* cairo, PangoLayout* layout, Vec2 at) {
 
 void trace(cairo_t* cairo, const std::vector<Vec2>& points, bool is_closed) {
   for (std::size_t i = 0; i < points.size(); ++i) {
-    i == 0 ? cairo_move_to(cairo, points[i].x, points[i].y) : cairo_line_to(cairo, points[i].x, points[i].y);
+    i == 0 ? cairo_move_to(cairo, points[i].x, points[i].y)
+           : cairo_line_to(cairo, points[i].x, points[i].y);
   }
   if (is_closed) cairo_close_path(cairo);
 }
@@ -101,7 +107,9 @@ void draw_label(cairo_t* cairo, const Label& label) {
   const Layout layout = set_text(cairo, label.text, {label.height, label.is_bold});
   const double width = size_of(layout.get()).x;
   const double base = static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE;
-  const double left = label.align == Align::left ? 0 : label.align == Align::middle ? -width / 2 : -width;
+  const double left = label.align == Align::left     ? 0
+                      : label.align == Align::middle ? -width / 2
+                                                     : -width;
   cairo_save(cairo);
   cairo_translate(cairo, label.at.x, label.at.y);
   cairo_rotate(cairo, -label.turn * G_PI / 180);
@@ -110,11 +118,15 @@ void draw_label(cairo_t* cairo, const Label& label) {
   cairo_restore(cairo);
 }
 
-Vec2 paper_size(Paper paper) { return paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4}; }
+Vec2 paper_size(Paper paper) {
+  return paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
+}
 
 }  // namespace
 
-Vec2 text_area(Paper paper) { return paper_size(paper) - Vec2{2 * margin, 2 * margin}; }
+Vec2 text_area(Paper paper) {
+  return paper_size(paper) - Vec2{2 * margin, 2 * margin};
+}
 
 void draw_sheet(cairo_t* cairo, const Sheet& sheet) {
   for (const Fill& fill : sheet.fills) draw_fill(cairo, fill);
@@ -135,14 +147,17 @@ void Pages::add(const Block& block) {
     void operator()(const Paragraph& b) const { pages.add_paragraph(b); }
     void operator()(const Table& b) const { pages.add_table(b); }
     void operator()(const Sheet& b) const { pages.add_sheet(b); }
-    void operator()(const NewPage&) const { if (pages.y_ > 0) pages.new_page(); }
+    void operator()(const NewPage&) const {
+      if (pages.y_ > 0) pages.new_page();
+    }
   };
   std::visit(Adder{*this}, block);
 }
 
 void Pages::finish() {
-  const auto foot = fmt::format("{}{}{}    page {}", book_.title, book_.author.empty() ? "" : ", " + book_.author,
-                                book_.licence.empty() ? "" : ", " + book_.licence, page_);
+  const auto foot =
+      fmt::format("{}{}{}    page {}", book_.title, book_.author.empty() ? "" : ", " + book_.author,
+                  book_.licence.empty() ? "" : ", " + book_.licence, page_);
   const Layout layout = set_text(cairo_, foot, {2.3, false}, area_.x);
   pango_layout_set_alignment(layout.get(), PANGO_ALIGN_CENTER);
   set_ink(cairo_, 0.6);
@@ -166,9 +181,12 @@ void Pages::add_heading(const Heading& heading) {
   const double height = size_of(layout.get()).y;
   need(height + (heading.level == 0 ? 0 : 45));  // a heading stays with what it heads
   if (y_ > 0) y_ += 3;
-  const auto place = fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, margin * points_per_mm, (margin + y_) * points_per_mm);
-  const int parent = heading.level > 1 && last_outline_ > 0 ? last_outline_ : CAIRO_PDF_OUTLINE_ROOT;
-  const int id = cairo_pdf_surface_add_outline(surface_, parent, heading.text.c_str(), place.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  const auto place = fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, margin * points_per_mm,
+                                 (margin + y_) * points_per_mm);
+  const int parent =
+      heading.level > 1 && last_outline_ > 0 ? last_outline_ : CAIRO_PDF_OUTLINE_ROOT;
+  const int id = cairo_pdf_surface_add_outline(surface_, parent, heading.text.c_str(),
+                                               place.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
   if (heading.level <= 1) last_outline_ = id;
   set_ink(cairo_, 0.9);
   show(cairo_, layout.get(), {0, y_});
@@ -216,12 +234,14 @@ std::vector<double> Pages::widths_of(const Table& table) const {
   return widths;
 }
 
-double Pages::add_row(const std::vector<std::string>& cells, const std::vector<double>& widths, const Table& table, bool is_head) {
+double Pages::add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
+                      const Table& table, bool is_head) {
   std::vector<Layout> layouts;
   double height = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     layouts.push_back(set_text(cairo_, cells[i], {table_type, is_head}, widths[i]));
-    if (i < table.aligns.size() && table.aligns[i] == Align::right) pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
+    if (i < table.aligns.size() && table.aligns[i] == Align::right)
+      pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
     height = std::max(height, size_of(layouts.back().get()).y);
   }
   if (y_ + height + 1.6 > area_.y && y_ > 0) {

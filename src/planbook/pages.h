@@ -28,7 +28,8 @@ class Pages {
   void add_sheet(const Sheet& sheet);
   void new_page();
   void need(double height);
-  double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths, const Table& table, bool is_head);
+  double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
+                 const Table& table, bool is_head);
   [[nodiscard]] std::vector<double> widths_of(const Table& table) const;
 
   _cairo* cairo_;

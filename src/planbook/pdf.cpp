@@ -1,31 +1,36 @@
 #include <cairo-pdf.h>
-
 #include <memory>
 
 #include "kerfwright/planbook/book.h"
+
 #include "pages.h"
 
 namespace kw {
 namespace {
 
 constexpr double points_per_mm = 72 / 25.4;
-constexpr const char* fixed_date = "2000-01-01T00:00:00";  // so that the same book gives the same bytes
+constexpr const char* fixed_date =
+    "2000-01-01T00:00:00";  // so that the same book gives the same bytes
 
 cairo_status_t append(void* closure, const unsigned char* data, unsigned int length) {
   static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
   return CAIRO_STATUS_SUCCESS;
 }
 
-struct DropSurface { void operator()(cairo_surface_t* s) const { cairo_surface_destroy(s); } };
-struct DropContext { void operator()(cairo_t* c) const { cairo_destroy(c); } };
+struct DropSurface {
+  void operator()(cairo_surface_t* s) const { cairo_surface_destroy(s); }
+};
+struct DropContext {
+  void operator()(cairo_t* c) const { cairo_destroy(c); }
+};
 
 }  // namespace
 
 Outcome<std::string> to_pdf(const Book& book) {
   std::string bytes;
   const Vec2 paper = book.paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
-  const std::unique_ptr<cairo_surface_t, DropSurface> surface(
-      cairo_pdf_surface_create_for_stream(append, &bytes, paper.x * points_per_mm, paper.y * points_per_mm));
+  const std::unique_ptr<cairo_surface_t, DropSurface> surface(cairo_pdf_surface_create_for_stream(
+      append, &bytes, paper.x * points_per_mm, paper.y * points_per_mm));
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, book.title.c_str());
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_AUTHOR, book.author.c_str());
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATOR, "Kerfwright");
@@ -38,8 +43,10 @@ Outcome<std::string> to_pdf(const Book& book) {
   cairo_surface_finish(surface.get());
   const cairo_status_t status = cairo_surface_status(surface.get());
   if (status != CAIRO_STATUS_SUCCESS) {
-    return Diagnostic{.code = "io.pdf", .message = std::string("the pages could not be made: ") + cairo_status_to_string(status),
-                      .hint = "check that the fonts of the package fonts-dejavu-core are installed"};
+    return Diagnostic{
+        .code = "io.pdf",
+        .message = std::string("the pages could not be made: ") + cairo_status_to_string(status),
+        .hint = "check that the fonts of the package fonts-dejavu-core are installed"};
   }
   return bytes;
 }

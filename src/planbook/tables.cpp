@@ -7,19 +7,22 @@ namespace kw {
 namespace {
 
 std::size_t code_points(const std::string& s) {
-  return static_cast<std::size_t>(std::count_if(s.begin(), s.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+  return static_cast<std::size_t>(std::count_if(
+      s.begin(), s.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 std::vector<std::size_t> widths_of(const Table& table) {
   std::vector<std::size_t> widths;
   for (const auto& head : table.heads) widths.push_back(code_points(head));
   for (const auto& row : table.rows) {
-    for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], code_points(row[i]));
+    for (std::size_t i = 0; i < row.size(); ++i)
+      widths[i] = std::max(widths[i], code_points(row[i]));
   }
   return widths;
 }
 
-std::string line_of(const std::vector<std::string>& cells, const Table& table, const std::vector<std::size_t>& widths) {
+std::string line_of(const std::vector<std::string>& cells, const Table& table,
+                    const std::vector<std::size_t>& widths) {
   std::string line;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const std::string pad(widths[i] - code_points(cells[i]), ' ');

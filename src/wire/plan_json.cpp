@@ -14,7 +14,9 @@ Json to_json(Length length, const LengthStyle& style) {
   return {{"text", format_length(length, style)}, {"ticks", length.in_ticks()}};
 }
 
-std::string dump(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+std::string dump(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
 Json document(const PlanData& data, std::string_view kind) {
   return {{"contract", contract_version}, {"kind", kind}, {"piece", data.piece->title}};
@@ -34,8 +36,10 @@ struct PartWriter {
   }
 
   [[nodiscard]] Json cut(const SawCut& c) const {
-    Json json = {{"swing", c.printed_swing.in_degrees()}, {"tilt", c.printed_tilt.in_degrees()},
-                 {"exact_swing", c.swing.in_degrees()}, {"exact_tilt", c.tilt.in_degrees()}};
+    Json json = {{"swing", c.printed_swing.in_degrees()},
+                 {"tilt", c.printed_tilt.in_degrees()},
+                 {"exact_swing", c.swing.in_degrees()},
+                 {"exact_tilt", c.tilt.in_degrees()}};
     if (c.is_along) {
       json["from"] = {{"along", figure(c.from_along)}, {"across", figure(c.from_across)}};
       json["to"] = {{"along", figure(c.to_along)}, {"across", figure(c.to_across)}};
@@ -50,16 +54,25 @@ struct PartWriter {
   [[nodiscard]] Json mark(const Mark& m) const {
     Json openings = Json::array();
     for (const Opening& o : m.openings) {
-      openings.push_back({{"on", name_of(o.side)}, {"near", {figure(o.near_from), figure(o.near_to)}},
-                          {"far", {figure(o.far_from), figure(o.far_to)}}, {"across", {figure(o.across_from), figure(o.across_to)}}});
+      openings.push_back({{"on", name_of(o.side)},
+                          {"near", {figure(o.near_from), figure(o.near_to)}},
+                          {"far", {figure(o.far_from), figure(o.far_to)}},
+                          {"across", {figure(o.across_from), figure(o.across_to)}}});
     }
-    return {{"what", name_of(m.kind)}, {"for", m.partner}, {"openings", openings}, {"depth", figure(m.depth)},
-            {"depth_from", name_of(m.depth_from)}, {"swing", m.printed_swing.in_degrees()}, {"tilt", m.printed_tilt.in_degrees()}};
+    return {{"what", name_of(m.kind)},
+            {"for", m.partner},
+            {"openings", openings},
+            {"depth", figure(m.depth)},
+            {"depth_from", name_of(m.depth_from)},
+            {"swing", m.printed_swing.in_degrees()},
+            {"tilt", m.printed_tilt.in_degrees()}};
   }
 
   [[nodiscard]] Json hole(const HoleMark& h) const {
-    return {{"what", name_of(h.kind)}, {"in", name_of(h.side)}, {"along", figure(h.along)}, {"across", figure(h.across)},
-            {"depth", figure(h.depth)}, {"diameter", to_json(h.diameter, style)}, {"lean", h.lean.in_degrees()}};
+    return {{"what", name_of(h.kind)},    {"in", name_of(h.side)},
+            {"along", figure(h.along)},   {"across", figure(h.across)},
+            {"depth", figure(h.depth)},   {"diameter", to_json(h.diameter, style)},
+            {"lean", h.lean.in_degrees()}};
   }
 
   template <class List, class Write>
@@ -73,16 +86,25 @@ struct PartWriter {
     Json boards = Json::array();
     for (const Member& member : part.members) {
       const Body& body = (*data.bodies)[static_cast<std::size_t>(member.body)];
-      boards.push_back({{"id", data.piece->boards[static_cast<std::size_t>(body.board)].id}, {"hand", member.lie.is_mirrored ? "right" : "left"}});
+      boards.push_back({{"id", data.piece->boards[static_cast<std::size_t>(body.board)].id},
+                        {"hand", member.lie.is_mirrored ? "right" : "left"}});
     }
-    return {{"part", part.letter}, {"name", part.name}, {"count", part.members.size()}, {"left", part.left}, {"right", part.right},
-            {"stock", data.piece->stocks[static_cast<std::size_t>(part.stock)].name}, {"strips", part.strips},
-            {"thickness", figure(part.thickness)}, {"width", figure(part.width)}, {"length", figure(part.length)},
+    return {{"part", part.letter},
+            {"name", part.name},
+            {"count", part.members.size()},
+            {"left", part.left},
+            {"right", part.right},
+            {"stock", data.piece->stocks[static_cast<std::size_t>(part.stock)].name},
+            {"strips", part.strips},
+            {"thickness", figure(part.thickness)},
+            {"width", figure(part.width)},
+            {"length", figure(part.length)},
             {"ends", each(part.ends, [&](const SawCut& c) { return cut(c); })},
             {"cuts", each(part.cuts, [&](const SawCut& c) { return cut(c); })},
             {"marks", each(part.marks, [&](const Mark& m) { return mark(m); })},
             {"holes", each(part.holes, [&](const HoleMark& h) { return hole(h); })},
-            {"needs_template", part.is_curved}, {"boards", boards}};
+            {"needs_template", part.is_curved},
+            {"boards", boards}};
   }
 };
 
@@ -92,16 +114,22 @@ Json plan_of(const PlanData& data, const StockPlan& plan, const LengthStyle& sty
     Json parts = Json::array();
     for (const Placed& placed : stick.parts) {
       const int part = plan.problem.part_of_demand[static_cast<std::size_t>(placed.demand)];
-      parts.push_back({{"part", data.cut_list->parts[static_cast<std::size_t>(part)].letter}, {"from", to_json(placed.from, style)},
-                       {"flipped", placed.flipped}, {"turned", placed.turned}});
+      parts.push_back({{"part", data.cut_list->parts[static_cast<std::size_t>(part)].letter},
+                       {"from", to_json(placed.from, style)},
+                       {"flipped", placed.flipped},
+                       {"turned", placed.turned}});
     }
     const Stock& stock = plan.problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
-    sticks.push_back({{"length", to_json(stock.length, style)}, {"on_hand", stock.count.has_value()}, {"parts", parts},
+    sticks.push_back({{"length", to_json(stock.length, style)},
+                      {"on_hand", stock.count.has_value()},
+                      {"parts", parts},
                       {"offcut", to_json(stick.offcut, style)}});
   }
   return {{"stock", data.piece->stocks[static_cast<std::size_t>(plan.problem.stock)].name},
-          {"strips_per_board", plan.problem.strips_per_board}, {"proof", proof_text(*data.piece, plan)},
-          {"proved", plan.plan.is_proved}, {"sticks", sticks}};
+          {"strips_per_board", plan.problem.strips_per_board},
+          {"proof", proof_text(*data.piece, plan)},
+          {"proved", plan.plan.is_proved},
+          {"sticks", sticks}};
 }
 
 }  // namespace
@@ -110,7 +138,8 @@ std::string cut_list_json(const PlanData& data, const LengthStyle& style) {
   Json json = document(data, "cut-list");
   json["rule"] = to_json(data.piece->rule, style);
   json["parts"] = Json::array();
-  for (const Part& part : data.cut_list->parts) json["parts"].push_back(PartWriter{data, part, style}.write());
+  for (const Part& part : data.cut_list->parts)
+    json["parts"].push_back(PartWriter{data, part, style}.write());
   return dump(json);
 }
 
@@ -120,25 +149,31 @@ std::string buying_list_json(const PlanData& data, const LengthStyle& style) {
   json["boards"] = Json::array();
   for (const BuyLine& line : buying_list_of(*data.piece, *data.sawing)) {
     const auto& stock = data.piece->stocks[static_cast<std::size_t>(line.stock)];
-    Json row = {{"stock", stock.name}, {"sold_as", stock.sold_as}, {"species", stock.species}, {"length", to_json(line.length, style)},
-                {"count", line.count}, {"on_hand", line.is_on_hand}, {"board_feet", line.board_feet}};
+    Json row = {{"stock", stock.name},          {"sold_as", stock.sold_as},
+                {"species", stock.species},     {"length", to_json(line.length, style)},
+                {"count", line.count},          {"on_hand", line.is_on_hand},
+                {"board_feet", line.board_feet}};
     row["each_coins"] = line.each ? Json(line.each->coins) : Json(nullptr);
     json["boards"].push_back(std::move(row));
   }
   json["sheets"] = Json::array();
   for (const SheetNeed& need : data.sawing->sheets) {
-    json["sheets"].push_back({{"stock", data.piece->stocks[static_cast<std::size_t>(need.stock)].name},
-                              {"at_least", need.at_least}, {"parts_mm2", need.parts.value}});
+    json["sheets"].push_back(
+        {{"stock", data.piece->stocks[static_cast<std::size_t>(need.stock)].name},
+         {"at_least", need.at_least},
+         {"parts_mm2", need.parts.value}});
   }
   json["hardware"] = Json::array();
-  for (const Hardware& h : hardware_of(*data.piece)) json["hardware"].push_back({{"name", h.name}, {"count", h.count}});
+  for (const Hardware& h : hardware_of(*data.piece))
+    json["hardware"].push_back({{"name", h.name}, {"count", h.count}});
   return dump(json);
 }
 
 std::string sawing_plan_json(const PlanData& data, const LengthStyle& style) {
   Json json = document(data, "sawing-plan");
   json["plans"] = Json::array();
-  for (const StockPlan& plan : data.sawing->plans) json["plans"].push_back(plan_of(data, plan, style));
+  for (const StockPlan& plan : data.sawing->plans)
+    json["plans"].push_back(plan_of(data, plan, style));
   return dump(json);
 }
 
@@ -153,9 +188,14 @@ std::string closing_json(const PlanData& data) {
   json["rounded_otherwise"] = c.chosen;
   json["joints"] = Json::array();
   for (const JointClosing& j : c.joints) {
-    const auto id = [&](int body) { return data.piece->boards[static_cast<std::size_t>((*data.bodies)[static_cast<std::size_t>(body)].board)].id; };
+    const auto id = [&](int body) {
+      return data.piece
+          ->boards[static_cast<std::size_t>((*data.bodies)[static_cast<std::size_t>(body)].board)]
+          .id;
+    };
     Json row = {{"a", id(j.a)}, {"b", id(j.b)}, {"gap_mm", j.gap}, {"clash_mm", j.clash}};
-    row["joint"] = j.joint < 0 ? Json(nullptr) : Json(data.piece->joints[static_cast<std::size_t>(j.joint)].id);
+    row["joint"] = j.joint < 0 ? Json(nullptr)
+                               : Json(data.piece->joints[static_cast<std::size_t>(j.joint)].id);
     json["joints"].push_back(std::move(row));
   }
   return dump(json);
@@ -166,13 +206,22 @@ std::string diagnostics_json(const Text& text, const Diagnostics& diagnostics) {
   const auto place = [&](Span at) {
     const Position from = position_of(text, at.begin);
     const Position to = position_of(text, at.end);
-    return Json{{"line", from.line}, {"column", from.column}, {"end_line", to.line}, {"end_column", to.column}, {"begin", at.begin}, {"end", at.end}};
+    return Json{{"line", from.line},       {"column", from.column}, {"end_line", to.line},
+                {"end_column", to.column}, {"begin", at.begin},     {"end", at.end}};
   };
   for (const Diagnostic& d : diagnostics) {
     Json notes = Json::array();
-    for (const Note& note : d.notes) notes.push_back({{"at", place(note.at)}, {"message", note.message}});
-    const std::string_view severity = d.severity == Severity::error ? "error" : d.severity == Severity::warning ? "warning" : "advice";
-    json.push_back({{"code", d.code}, {"severity", severity}, {"at", place(d.at)}, {"message", d.message}, {"notes", notes}, {"hint", d.hint}});
+    for (const Note& note : d.notes)
+      notes.push_back({{"at", place(note.at)}, {"message", note.message}});
+    const std::string_view severity = d.severity == Severity::error     ? "error"
+                                      : d.severity == Severity::warning ? "warning"
+                                                                        : "advice";
+    json.push_back({{"code", d.code},
+                    {"severity", severity},
+                    {"at", place(d.at)},
+                    {"message", d.message},
+                    {"notes", notes},
+                    {"hint", d.hint}});
   }
   return dump(json);
 }

@@ -16,12 +16,15 @@ struct Making {
   bool go_on(std::string_view what) {
     if (!is_stopped && stage && !stage(what)) {
       is_stopped = true;
-      made.diagnostics.push_back({.code = "io.cancelled", .message = "stopped before everything was made",
+      made.diagnostics.push_back({.code = "io.cancelled",
+                                  .message = "stopped before everything was made",
                                   .hint = "run it again to make the rest"});
     }
     return !is_stopped;
   }
-  void add(std::string name, std::string bytes) { made.value.push_back({std::move(name), std::move(bytes)}); }
+  void add(std::string name, std::string bytes) {
+    made.value.push_back({std::move(name), std::move(bytes)});
+  }
   void add(std::string name, Outcome<std::string> bytes) {
     auto value = keep(std::move(bytes), made.diagnostics);
     if (value) add(std::move(name), std::move(*value));
@@ -51,7 +54,9 @@ void add_lists(Making& making, const PlanData& data) {
 void add_drawings(Making& making, const PlanData& data) {
   if (!making.go_on("drawings")) return;
   const SheetStyle style{.length = making.options.book.length};
-  const auto add = [&](const Sheet& sheet) { making.add("drawings/" + sheet.name + ".svg", to_svg(sheet)); };
+  const auto add = [&](const Sheet& sheet) {
+    making.add("drawings/" + sheet.name + ".svg", to_svg(sheet));
+  };
   add(overall_sheet(*data.piece, *data.bodies, *data.cut_list, style));
   add(elevations_sheet(*data.piece, *data.bodies, *data.cut_list, style));
   for (std::size_t i = 0; i < data.cut_list->parts.size(); ++i) {
@@ -64,15 +69,17 @@ void add_drawings(Making& making, const PlanData& data) {
 
 }  // namespace
 
-Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan, const ExportOptions& options,
-                                    const Stage& stage) {
+Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
+                                    const ExportOptions& options, const Stage& stage) {
   Making making{snapshot, plan, options, stage};
   const PlanData data = data_of(snapshot, plan);
   add_lists(making, data);
   add_drawings(making, data);
   if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, options.book)));
-  if (making.go_on("3D file for screens")) making.add("piece.glb", to_glb(snapshot.piece, snapshot.bodies));
-  if (options.with_step && making.go_on("3D file for other programs")) making.add("piece.step", to_step(snapshot.piece, snapshot.bodies));
+  if (making.go_on("3D file for screens"))
+    making.add("piece.glb", to_glb(snapshot.piece, snapshot.bodies));
+  if (options.with_step && making.go_on("3D file for other programs"))
+    making.add("piece.step", to_step(snapshot.piece, snapshot.bodies));
   return std::move(making.made);
 }
 

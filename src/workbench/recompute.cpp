@@ -1,25 +1,33 @@
 #include "kerfwright/workbench/recompute.h"
 
-#include <fmt/core.h>
-
 #include <cmath>
+#include <fmt/core.h>
 
 namespace kw {
 namespace {
 
 // Common wood of two boards, told at the first board's place with a note at the second's.
 Diagnostic clash_diagnostic(const Snapshot& now, const Clash& clash) {
-  const auto& a = now.piece.boards[static_cast<std::size_t>(now.bodies[static_cast<std::size_t>(clash.a)].board)];
-  const auto& b = now.piece.boards[static_cast<std::size_t>(now.bodies[static_cast<std::size_t>(clash.b)].board)];
+  const auto& a =
+      now.piece
+          .boards[static_cast<std::size_t>(now.bodies[static_cast<std::size_t>(clash.a)].board)];
+  const auto& b =
+      now.piece
+          .boards[static_cast<std::size_t>(now.bodies[static_cast<std::size_t>(clash.b)].board)];
   const Vec3 size = clash.high - clash.low;
   const auto written = [&](double mm) {
-    return format_length(round_to(Length::mm(mm), now.piece.rule, Rounding::up), {.unit = now.piece.unit});
+    return format_length(round_to(Length::mm(mm), now.piece.rule, Rounding::up),
+                         {.unit = now.piece.unit});
   };
-  return {.code = "solid.clash", .severity = Severity::warning, .at = a.at,
-          .message = fmt::format("`{}` and `{}` want the same room: {} x {} x {} of it", a.id, b.id, written(size.x),
-                                 written(size.y), written(size.z)),
+  return {.code = "solid.clash",
+          .severity = Severity::warning,
+          .at = a.at,
+          .message = fmt::format("`{}` and `{}` want the same room: {} x {} x {} of it", a.id, b.id,
+                                 written(size.x), written(size.y), written(size.z)),
           .notes = {{b.at, fmt::format("`{}` is made here", b.id)}},
-          .hint = "move one of them, cut its end against the other, or join them with a joint that makes room"};
+          .hint =
+              "move one of them, cut its end against the other, or join them with a joint that "
+              "makes room"};
 }
 
 }  // namespace
@@ -46,7 +54,8 @@ ShopPlan plan_of(Snapshot& snapshot, const Effort& effort) {
 }
 
 PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan) {
-  return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list, &plan.closing, &plan.setups, &plan.sawing};
+  return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list,
+          &plan.closing,   &plan.setups,     &plan.sawing};
 }
 
 }  // namespace kw

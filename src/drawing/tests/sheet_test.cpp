@@ -1,8 +1,7 @@
 #include "kerfwright/drawing/sheet.h"
 
-#include <gtest/gtest.h>
-
 #include <cmath>
+#include <gtest/gtest.h>
 #include <numeric>
 #include <random>
 
@@ -31,7 +30,7 @@ TEST(Spread, KeepsOrderRoomAndBounds) {
     for (std::size_t i = 0; i < placed.size(); ++i) {
       EXPECT_GE(placed[i], -1e-9);
       EXPECT_LE(placed[i], 100 + 1e-9);
-      if (i > 0) EXPECT_GE(placed[i] - placed[i - 1], 3 - 1e-9);
+      EXPECT_GE(placed[i] - (i > 0 ? placed[i - 1] : -3), 3 - 1e-9);
     }
   }
 }

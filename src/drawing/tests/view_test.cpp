@@ -1,10 +1,9 @@
-// Hidden lines of random boards against a slow oracle: points along every line, tested by rays through the
-// boards' boxes.
+// Hidden lines of random boards against a slow oracle: points along every line, tested by rays
+// through the boards' boxes.
 #include "kerfwright/drawing/view.h"
 
-#include <gtest/gtest.h>
-
 #include <cmath>
+#include <gtest/gtest.h>
 #include <random>
 
 namespace kw {
@@ -21,9 +20,11 @@ struct Block {
 Block block_of(Vec3 half, const Frame& frame) {
   Block b{.frame = frame, .half = half};
   const auto corner = [&](int i) {
-    return Vec3{(i & 1) != 0 ? half.x : -half.x, (i & 2) != 0 ? half.y : -half.y, (i & 4) != 0 ? half.z : -half.z};
+    return Vec3{(i & 1) != 0 ? half.x : -half.x, (i & 2) != 0 ? half.y : -half.y,
+                (i & 4) != 0 ? half.z : -half.z};
   };
-  const int sides[6][4] = {{0, 4, 6, 2}, {1, 3, 7, 5}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 2, 3, 1}, {4, 5, 7, 6}};
+  const int sides[6][4] = {{0, 4, 6, 2}, {1, 3, 7, 5}, {0, 1, 5, 4},
+                           {2, 6, 7, 3}, {0, 2, 3, 1}, {4, 5, 7, 6}};
   for (int i = 0; i < 8; ++i) b.mesh.points.push_back(corner(i));
   for (int s = 0; s < 6; ++s) {
     Face face{.side = s};
@@ -58,7 +59,8 @@ double depth_of(const Block& b, Vec3 p, Vec3 towards) {
   const Vec3 o = b.frame.to_local(p);
   const Vec3 d = b.frame.direction_to_local(towards);
   double from = 0, to = 1e9;
-  const double os[3] = {o.x, o.y, o.z}, ds[3] = {d.x, d.y, d.z}, hs[3] = {b.half.x, b.half.y, b.half.z};
+  const double os[3] = {o.x, o.y, o.z}, ds[3] = {d.x, d.y, d.z},
+               hs[3] = {b.half.x, b.half.y, b.half.z};
   for (int i = 0; i < 3; ++i) {
     if (std::abs(ds[i]) < 1e-12) {
       if (std::abs(os[i]) > hs[i]) return -1;
@@ -86,7 +88,9 @@ TEST(HiddenLines, AgreeWithRaysOnRandomBoards) {
   int checked = 0;
   for (int scene = 0; scene < 40; ++scene) {
     std::vector<Block> blocks;
-    for (int i = 0; i < 8; ++i) blocks.push_back(block_of({size(random), size(random) / 4, size(random) / 8}, turned(random)));
+    for (int i = 0; i < 8; ++i)
+      blocks.push_back(
+          block_of({size(random), size(random) / 4, size(random) / 8}, turned(random)));
     std::vector<Shown> shown;
     for (const Block& b : blocks) shown.push_back({&b.shape, &b.mesh, b.frame});
     double expected_visible = 0;
@@ -95,15 +99,26 @@ TEST(HiddenLines, AgreeWithRaysOnRandomBoards) {
         for (int k = 0; k < 4; ++k) {
           const double s = (k & 1) != 0 ? 1 : -1, t = (k & 2) != 0 ? 1 : -1;
           Vec3 p, q;
-          if (axis == 0) { p = {-b.half.x, s * b.half.y, t * b.half.z}; q = {b.half.x, s * b.half.y, t * b.half.z}; }
-          if (axis == 1) { p = {s * b.half.x, -b.half.y, t * b.half.z}; q = {s * b.half.x, b.half.y, t * b.half.z}; }
-          if (axis == 2) { p = {s * b.half.x, t * b.half.y, -b.half.z}; q = {s * b.half.x, t * b.half.y, b.half.z}; }
+          if (axis == 0) {
+            p = {-b.half.x, s * b.half.y, t * b.half.z};
+            q = {b.half.x, s * b.half.y, t * b.half.z};
+          }
+          if (axis == 1) {
+            p = {s * b.half.x, -b.half.y, t * b.half.z};
+            q = {s * b.half.x, b.half.y, t * b.half.z};
+          }
+          if (axis == 2) {
+            p = {s * b.half.x, t * b.half.y, -b.half.z};
+            q = {s * b.half.x, t * b.half.y, b.half.z};
+          }
           const int steps = 400;
-          const double length = norm(projected(look, b.frame.to_world(q)) - projected(look, b.frame.to_world(p)));
+          const double length =
+              norm(projected(look, b.frame.to_world(q)) - projected(look, b.frame.to_world(p)));
           for (int i = 0; i < steps; ++i) {
             const Vec3 at = b.frame.to_world(p + (q - p) * ((i + 0.5) / steps));
             bool is_hidden = false;
-            for (const Block& other : blocks) is_hidden |= depth_of(other, at + towards * 1e-4, towards) > 1e-3;
+            for (const Block& other : blocks)
+              is_hidden |= depth_of(other, at + towards * 1e-4, towards) > 1e-3;
             if (!is_hidden) expected_visible += length / steps;
             ++checked;
           }
@@ -122,7 +137,8 @@ TEST(HiddenLines, DrawCoincidentEdgesOnce) {
   right.origin = {20, 0, 0};
   const Block a = block_of({10, 5, 5}, {});
   const Block b = block_of({10, 5, 5}, right);
-  const View view = view_of({{&a.shape, &a.mesh, a.frame}, {&b.shape, &b.mesh, b.frame}}, front_look(), true);
+  const View view =
+      view_of({{&a.shape, &a.mesh, a.frame}, {&b.shape, &b.mesh, b.frame}}, front_look(), true);
   EXPECT_EQ(total_length(view, Pen::hidden), 0);
   EXPECT_NEAR(total_length(view, Pen::outline), 2 * 40 + 3 * 10, 1e-6);
 }

@@ -1,5 +1,5 @@
-// A drawing as a list of things to put on paper, in millimetres, y down from the top left corner. The same
-// list becomes SVG here and PDF in the plan book, so that both show the same.
+// A drawing as a list of things to put on paper, in millimetres, y down from the top left corner.
+// The same list becomes SVG here and PDF in the plan book, so that both show the same.
 #pragma once
 
 #include <string>
@@ -36,16 +36,16 @@ struct Fill {
 enum class Align : std::uint8_t { left, middle, right };
 
 struct Label {
-  Vec2 at = {};             // on the base line, at the side that `align` names
+  Vec2 at = {};  // on the base line, at the side that `align` names
   std::string text = {};
-  double height = 2.8;      // of the type (em), mm
+  double height = 2.8;  // of the type (em), mm
   Align align = Align::left;
-  double turn = 0;          // degrees counter-clockwise
+  double turn = 0;  // degrees counter-clockwise
   bool is_bold = false;
 };
 
 struct Sheet {
-  std::string name = {};    // for file names and contents: "part-a"
+  std::string name = {};  // for file names and contents: "part-a"
   std::string title = {};
   double width = 0, height = 0;
   std::vector<Fill> fills = {};
@@ -57,8 +57,9 @@ struct Sheet {
 [[nodiscard]] double width_of(Pen pen);
 [[nodiscard]] std::vector<double> dashes_of(Pen pen);
 
-// About how wide a label's text is set in the plan's type, mm (sum of advance widths from a table of
-// DejaVu Sans, the type the plan is set in; unknown characters count as 0.6 em). Good for layout.
+// About how wide a label's text is set in the plan's type, mm (sum of advance widths from a table
+// of DejaVu Sans, the type the plan is set in; unknown characters count as 0.6 em). Good for
+// layout.
 [[nodiscard]] double text_width(const Label& label);
 
 // A self-contained SVG file, sizes in mm, text as text.

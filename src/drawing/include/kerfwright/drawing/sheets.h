@@ -14,9 +14,9 @@
 namespace kw {
 
 struct SheetStyle {
-  double width = 180;        // of the sheet, mm
-  double tallest = 240;      // scale is chosen so that the sheet stays within this
-  LengthStyle length = {};   // how figures are written
+  double width = 180;       // of the sheet, mm
+  double tallest = 240;     // scale is chosen so that the sheet stays within this
+  LengthStyle length = {};  // how figures are written
 };
 
 // The piece from right, front and above, with the boards' letters and its overall sizes.
@@ -25,13 +25,14 @@ struct SheetStyle {
 // Front, side and top, to one scale, with overall sizes.
 [[nodiscard]] Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                      const CutList& cut_list, const SheetStyle& style);
-// One part as it lies on the bench: face and edge, running dimensions from the hook end, angles, depths,
-// holes, left/right told in words.
+// One part as it lies on the bench: face and edge, running dimensions from the hook end, angles,
+// depths, holes, left/right told in words.
 [[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                const CutList& cut_list, int part, const SheetStyle& style);
 // Each stick of one stock with the parts on it, kerfs and offcuts, to scale.
-[[nodiscard]] Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockProblem& problem,
-                                 const Plan& plan, const SheetStyle& style);
+[[nodiscard]] Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list,
+                                 const StockProblem& problem, const Plan& plan,
+                                 const SheetStyle& style);
 
 // A printed figure in the piece's way: `29 11/16"`.
 [[nodiscard]] std::string written(Length length, const SheetStyle& style);

@@ -1,5 +1,5 @@
-// Views of solids with hidden lines found exactly for flat faces: each edge is cut where it passes behind a
-// face, and each stretch is told visible or hidden.
+// Views of solids with hidden lines found exactly for flat faces: each edge is cut where it passes
+// behind a face, and each stretch is told visible or hidden.
 #pragma once
 
 #include <vector>
@@ -9,8 +9,8 @@
 
 namespace kw {
 
-// A solid somewhere: a mesh with its face numbers, and where it lies. `frame` may be left-handed (a mirror
-// image).
+// A solid somewhere: a mesh with its face numbers, and where it lies. `frame` may be left-handed (a
+// mirror image).
 struct Shown {
   const Shape* shape = nullptr;
   const Mesh* mesh = nullptr;
@@ -22,28 +22,31 @@ struct Look {
   Vec3 towards = {0, -1, 0};
   Vec3 up = {0, 0, 1};
 };
-[[nodiscard]] Look front_look();      // from -y
-[[nodiscard]] Look side_look();       // from +x
-[[nodiscard]] Look top_look();        // from +z
-[[nodiscard]] Look isometric_look();  // from right, front and above, equal angles to all axes (ISO 5456-3)
+[[nodiscard]] Look front_look();  // from -y
+[[nodiscard]] Look side_look();   // from +x
+[[nodiscard]] Look top_look();    // from +z
+[[nodiscard]] Look
+isometric_look();  // from right, front and above, equal angles to all axes (ISO 5456-3)
 
-// Lines in the plane of view, millimetres of the thing itself, x right, y up. Collinear pieces are joined,
-// and where lines coincide the strongest (outline, edge, hidden) stays.
+// Lines in the plane of view, millimetres of the thing itself, x right, y up. Collinear pieces are
+// joined, and where lines coincide the strongest (outline, edge, hidden) stays.
 struct ViewLine {
   Vec2 from = {}, to = {};
   Pen pen = Pen::edge;
-  int body = 0;              // index into what was shown
+  int body = 0;  // index into what was shown
 };
 struct View {
   std::vector<ViewLine> lines = {};
   Vec2 low = {}, high = {};  // the box around the lines
 };
-[[nodiscard]] View view_of(const std::vector<Shown>& shown, const Look& look, bool with_hidden = true);
+[[nodiscard]] View view_of(const std::vector<Shown>& shown, const Look& look,
+                           bool with_hidden = true);
 
 // The point as a view shows it.
 [[nodiscard]] Vec2 projected(const Look& look, Vec3 p);
 
-// Puts a view on a sheet at a scale (paper mm per mm), its low corner (x, y up) at paper point `at`.
+// Puts a view on a sheet at a scale (paper mm per mm), its low corner (x, y up) at paper point
+// `at`.
 void draw(Sheet& sheet, const View& view, double scale, Vec2 at);
 
 }  // namespace kw

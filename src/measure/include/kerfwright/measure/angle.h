@@ -12,7 +12,9 @@ class Angle {
  public:
   constexpr Angle() = default;
   [[nodiscard]] static constexpr Angle degrees(double d) { return Angle(d); }
-  [[nodiscard]] static constexpr Angle radians(double r) { return Angle(r * 180.0 / std::numbers::pi); }
+  [[nodiscard]] static constexpr Angle radians(double r) {
+    return Angle(r * 180.0 / std::numbers::pi);
+  }
   [[nodiscard]] constexpr double in_degrees() const { return degrees_; }
   [[nodiscard]] constexpr double in_radians() const { return degrees_ * std::numbers::pi / 180.0; }
 
@@ -45,20 +47,25 @@ struct Quantity {
   friend constexpr Quantity operator+(Quantity a, Quantity b) { return {a.value + b.value}; }
   friend constexpr Quantity operator-(Quantity a, Quantity b) { return {a.value - b.value}; }
   friend constexpr Quantity operator*(Quantity a, double k) { return {a.value * k}; }
-  Quantity& operator+=(Quantity b) { value += b.value; return *this; }
+  Quantity& operator+=(Quantity b) {
+    value += b.value;
+    return *this;
+  }
 };
 
-using Area = Quantity<struct AreaTag>;        // mm^2
-using Volume = Quantity<struct VolumeTag>;    // mm^3
-using Mass = Quantity<struct MassTag>;        // kg
-using Force = Quantity<struct ForceTag>;      // N
+using Area = Quantity<struct AreaTag>;          // mm^2
+using Volume = Quantity<struct VolumeTag>;      // mm^3
+using Mass = Quantity<struct MassTag>;          // kg
+using Force = Quantity<struct ForceTag>;        // N
 using Pressure = Quantity<struct PressureTag>;  // MPa (N/mm^2)
-using Density = Quantity<struct DensityTag>;  // kg/m^3
+using Density = Quantity<struct DensityTag>;    // kg/m^3
 
-inline constexpr double kg_per_pound = 0.45359237;            // exact, international pound (1959)
+inline constexpr double kg_per_pound = 0.45359237;  // exact, international pound (1959)
 inline constexpr double newton_per_pound_force = 4.4482216152605;  // exact, with g = 9.80665 m/s^2
 
 // Mass of a volume of a stuff.
-[[nodiscard]] constexpr Mass mass_of(Volume v, Density d) { return {v.value * 1e-9 * d.value}; }
+[[nodiscard]] constexpr Mass mass_of(Volume v, Density d) {
+  return {v.value * 1e-9 * d.value};
+}
 
 }  // namespace kw

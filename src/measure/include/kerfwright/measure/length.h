@@ -1,8 +1,9 @@
 // Exact lengths. A Length is a whole number of ticks, 20 million a millimetre, so that 1/256 in
-// (1,984,375 ticks) and 1/1000 mm (20,000 ticks) are both exact: 29 11/16 typed is 29 11/16 printed.
+// (1,984,375 ticks) and 1/1000 mm (20,000 ticks) are both exact: 29 11/16 typed is 29 11/16
+// printed.
 //
-// Guarantees: sums, differences and whole multiples are exact; overflow (beyond about 461,000 km) is
-// saturated, never wrapped. Division names its rounding.
+// Guarantees: sums, differences and whole multiples are exact; overflow (beyond about 461,000 km)
+// is saturated, never wrapped. Division names its rounding.
 #pragma once
 
 #include <compare>
@@ -22,8 +23,12 @@ class Length {
   [[nodiscard]] static Length inches(double value);
 
   [[nodiscard]] constexpr std::int64_t in_ticks() const { return ticks_; }
-  [[nodiscard]] constexpr double in_mm() const { return static_cast<double>(ticks_) / static_cast<double>(ticks_per_mm); }
-  [[nodiscard]] constexpr double in_inches() const { return static_cast<double>(ticks_) / static_cast<double>(ticks_per_inch); }
+  [[nodiscard]] constexpr double in_mm() const {
+    return static_cast<double>(ticks_) / static_cast<double>(ticks_per_mm);
+  }
+  [[nodiscard]] constexpr double in_inches() const {
+    return static_cast<double>(ticks_) / static_cast<double>(ticks_per_inch);
+  }
 
   friend constexpr auto operator<=>(const Length&, const Length&) = default;
   friend Length operator+(Length a, Length b);

@@ -17,11 +17,15 @@ struct Vec3 {
   Vec3& operator+=(Vec3 b) { return *this = *this + b; }
 };
 
-[[nodiscard]] constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+[[nodiscard]] constexpr double dot(Vec3 a, Vec3 b) {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
 [[nodiscard]] constexpr Vec3 cross(Vec3 a, Vec3 b) {
   return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-[[nodiscard]] inline double norm(Vec3 a) { return std::sqrt(dot(a, a)); }
+[[nodiscard]] inline double norm(Vec3 a) {
+  return std::sqrt(dot(a, a));
+}
 // The unit vector along a; a itself when its length is below 1e-12.
 [[nodiscard]] inline Vec3 unit(Vec3 a) {
   const double n = norm(a);
@@ -35,9 +39,15 @@ struct Vec2 {
   friend constexpr Vec2 operator-(Vec2 a, Vec2 b) { return {a.x - b.x, a.y - b.y}; }
   friend constexpr Vec2 operator*(Vec2 a, double k) { return {a.x * k, a.y * k}; }
 };
-[[nodiscard]] constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
-[[nodiscard]] constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-[[nodiscard]] inline double norm(Vec2 a) { return std::sqrt(dot(a, a)); }
+[[nodiscard]] constexpr double dot(Vec2 a, Vec2 b) {
+  return a.x * b.x + a.y * b.y;
+}
+[[nodiscard]] constexpr double cross(Vec2 a, Vec2 b) {
+  return a.x * b.y - a.y * b.x;
+}
+[[nodiscard]] inline double norm(Vec2 a) {
+  return std::sqrt(dot(a, a));
+}
 
 // The points p with dot(normal, p) == offset; `normal` is a unit vector. As the boundary of a solid
 // the normal looks out of the wood: the wood is where dot(normal, p) <= offset.
@@ -52,9 +62,13 @@ struct Frame {
   Vec3 origin = {};
   Vec3 x = {1, 0, 0}, y = {0, 1, 0}, z = {0, 0, 1};
   [[nodiscard]] constexpr Vec3 to_world(Vec3 p) const { return origin + direction_to_world(p); }
-  [[nodiscard]] constexpr Vec3 direction_to_world(Vec3 d) const { return x * d.x + y * d.y + z * d.z; }
+  [[nodiscard]] constexpr Vec3 direction_to_world(Vec3 d) const {
+    return x * d.x + y * d.y + z * d.z;
+  }
   [[nodiscard]] constexpr Vec3 to_local(Vec3 p) const { return direction_to_local(p - origin); }
-  [[nodiscard]] constexpr Vec3 direction_to_local(Vec3 d) const { return {dot(d, x), dot(d, y), dot(d, z)}; }
+  [[nodiscard]] constexpr Vec3 direction_to_local(Vec3 d) const {
+    return {dot(d, x), dot(d, y), dot(d, z)};
+  }
   [[nodiscard]] constexpr Plane to_world(Plane p) const {
     const Vec3 n = direction_to_world(p.normal);
     return {n, p.offset + dot(n, origin)};

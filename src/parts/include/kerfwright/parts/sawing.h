@@ -26,9 +26,10 @@ struct Sawing {
   std::vector<SheetNeed> sheets = {};
 };
 
-// Solves each stock's problem within `effort` (shared out). Faults of `cutting` are passed on with the
-// stock's place in the text.
-[[nodiscard]] Reading<Sawing> saw(const Resolved& piece, const CutList& cut_list, const Effort& effort);
+// Solves each stock's problem within `effort` (shared out). Faults of `cutting` are passed on with
+// the stock's place in the text.
+[[nodiscard]] Reading<Sawing> saw(const Resolved& piece, const CutList& cut_list,
+                                  const Effort& effort);
 
 // One line of the buying list. Boards that are ripped into several strips are counted as boards.
 struct BuyLine {
@@ -37,7 +38,7 @@ struct BuyLine {
   int count = 0;
   bool is_on_hand = false;
   std::optional<Money> each = {};
-  double board_feet = 0;        // of all; 0 when not sold by it
+  double board_feet = 0;  // of all; 0 when not sold by it
 };
 [[nodiscard]] std::vector<BuyLine> buying_list_of(const Resolved& piece, const Sawing& sawing);
 

@@ -23,8 +23,14 @@ struct PlanData {
   const Sawing* sawing = nullptr;
 };
 
-struct Heading { std::string text = {}; int level = 1; };
-struct Paragraph { std::string text = {}; bool is_caution = false; };
+struct Heading {
+  std::string text = {};
+  int level = 1;
+};
+struct Paragraph {
+  std::string text = {};
+  bool is_caution = false;
+};
 struct Table {
   std::vector<std::string> heads = {};
   std::vector<std::vector<std::string>> rows = {};
@@ -47,8 +53,8 @@ struct BookOptions {
 };
 [[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
 
-// The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's dates are
-// fixed. Error: io.pdf when the library cannot make it.
+// The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's
+// dates are fixed. Error: io.pdf when the library cannot make it.
 [[nodiscard]] Outcome<std::string> to_pdf(const Book& book);
 
 // Width and height of the printable area, mm.

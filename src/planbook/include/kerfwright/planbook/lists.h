@@ -20,7 +20,8 @@ namespace kw {
 
 // "4.50 USD", "12 coins" when no currency is named.
 [[nodiscard]] std::string written(Money money, const std::string& currency);
-// What is proved of a sawing plan: "cheapest possible, proved", or "within 2.50 USD of the cheapest possible".
+// What is proved of a sawing plan: "cheapest possible, proved", or "within 2.50 USD of the cheapest
+// possible".
 [[nodiscard]] std::string proof_text(const Resolved& piece, const StockPlan& plan);
 
 }  // namespace kw

@@ -1,5 +1,5 @@
-// The shop numbers as JSON. Lengths are objects {"text", "ticks"}: what is printed and, exact, in 20
-// millionths of a millimetre; angles are degrees; money is whole coins.
+// The shop numbers as JSON. Lengths are objects {"text", "ticks"}: what is printed and, exact, in
+// 20 millionths of a millimetre; angles are degrees; money is whole coins.
 #pragma once
 
 #include <string>

@@ -1,5 +1,5 @@
-// One open piece, worked out: from its text to solids, cut list and plan. Pure but for the cache that it is
-// given. This file is the table of contents of the engine.
+// One open piece, worked out: from its text to solids, cut list and plan. Pure but for the cache
+// that it is given. This file is the table of contents of the engine.
 #pragma once
 
 #include <functional>
@@ -35,7 +35,7 @@ struct ShopPlan {
 [[nodiscard]] PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan);
 
 struct File {
-  std::string name = {};        // relative, with forward slashes
+  std::string name = {};  // relative, with forward slashes
   std::string bytes = {};
 };
 struct ExportOptions {
@@ -45,9 +45,9 @@ struct ExportOptions {
 // Told what is being made; false stops the work.
 using Stage = std::function<bool(std::string_view what)>;
 
-// Every file of a plan set: lists as .txt, .csv and .json, sheets as .svg, plan.pdf, piece.glb, piece.step.
-// Error: io.cancelled when a stage said stop; a file that could not be made is a diagnostic, the rest are
-// still given.
+// Every file of a plan set: lists as .txt, .csv and .json, sheets as .svg, plan.pdf, piece.glb,
+// piece.step. Error: io.cancelled when a stage said stop; a file that could not be made is a
+// diagnostic, the rest are still given.
 [[nodiscard]] Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                   const ExportOptions& options, const Stage& stage);
 

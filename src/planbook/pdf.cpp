@@ -44,7 +44,7 @@ Outcome<std::string> to_pdf(const Book& book) {
   const cairo_status_t status = cairo_surface_status(surface.get());
   if (status != CAIRO_STATUS_SUCCESS) {
     return Diagnostic{
-        .code = "io.pdf",
+        .code = "io.no-pages",
         .message = std::string("the pages could not be made: ") + cairo_status_to_string(status),
         .hint = "check that the fonts of the package fonts-dejavu-core are installed"};
   }

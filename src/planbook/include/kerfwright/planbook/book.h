@@ -54,7 +54,7 @@ struct BookOptions {
 [[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
 
 // The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's
-// dates are fixed. Error: io.pdf when the library cannot make it.
+// dates are fixed. Error: io.no-pages when the library cannot make it.
 [[nodiscard]] Outcome<std::string> to_pdf(const Book& book);
 
 // Width and height of the printable area, mm.

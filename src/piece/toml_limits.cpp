@@ -59,40 +59,17 @@ std::size_t past_string(std::string_view s, std::size_t i) {
 
 // Where brackets stand, or parts of a dotted key follow one another, deeper than allowed.
 std::size_t first_too_deep(std::string_view s) {
-  int brackets = 0;
-  int dots = 0;
+  constexpr std::string_view ends_key = "#=,\n[]{}";
+  int brackets = 0, dots = 0;
   for (std::size_t i = 0; i < s.size(); ++i) {
-    switch (s[i]) {
-      case '#':
-        i = std::min(s.find('\n', i), s.size());
-        dots = 0;
-        break;
-      case '"':
-      case '\'':
-        i = past_string(s, i) - 1;
-        break;
-      case '[':
-      case '{':
-        ++brackets;
-        dots = 0;
-        break;
-      case ']':
-      case '}':
-        brackets -= brackets > 0 ? 1 : 0;
-        dots = 0;
-        break;
-      case '.':
-        ++dots;
-        break;
-      case '=':
-      case ',':
-      case '\n':
-        dots = 0;
-        break;
-      default:
-        break;
-    }
+    const char c = s[i];
+    if (c == '.') ++dots;
+    if (c == '[' || c == '{') ++brackets;
+    if ((c == ']' || c == '}') && brackets > 0) --brackets;
+    if (ends_key.find(c) != std::string_view::npos) dots = 0;
     if (brackets > deepest_nesting || dots >= deepest_nesting) return i;
+    if (c == '"' || c == '\'') i = past_string(s, i) - 1;
+    if (c == '#') i = std::min(s.find('\n', i), s.size());
   }
   return std::string_view::npos;
 }

@@ -26,15 +26,13 @@ void tell(const ShapeCache::Store::Made& made, const ResolvedBoard& board,
 Reading<std::vector<Body>> bodies_of(const Resolved& piece, ShapeCache& cache) {
   Reading<std::vector<Body>> reading;
   auto& shapes = cache.store().shapes;
-  std::map<RecipeKey, ShapeCache::Store::Made> used;
+  decltype(ShapeCache::Store::shapes) used;
   const std::vector<Recipe> recipes = recipes_of(piece, reading.diagnostics);
   for (std::size_t i = 0; i < recipes.size(); ++i) {
-    RecipeKey key = key_of(recipes[i]);
-    auto found = used.find(key);
-    if (found == used.end()) {
-      const auto before = shapes.find(key);
-      auto made = before != shapes.end() ? std::move(before->second) : made_from(recipes[i]);
-      found = used.emplace(std::move(key), std::move(made)).first;
+    const auto [found, is_new] = used.try_emplace(key_of(recipes[i]));
+    if (is_new) {
+      const auto before = shapes.find(found->first);
+      found->second = before != shapes.end() ? std::move(before->second) : made_from(recipes[i]);
     }
     const ResolvedBoard& board = piece.boards[i];
     tell(found->second, board, reading.diagnostics);
@@ -53,7 +51,7 @@ Reading<std::vector<Body>> bodies_of(const Resolved& piece) {
 std::vector<std::shared_ptr<const Mesh>> meshes_of(const std::vector<Body>& bodies,
                                                    ShapeCache& cache) {
   auto& meshes = cache.store().meshes;
-  std::map<const Shape*, ShapeCache::Store::Meshed> used;
+  decltype(ShapeCache::Store::meshes) used;
   std::vector<std::shared_ptr<const Mesh>> all;
   for (const Body& body : bodies) {
     auto& meshed = used[body.shape.get()];

@@ -2,8 +2,8 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <memory>
+#include <unordered_map>
 #include <vector>
 
 #include "near.h"
@@ -14,19 +14,23 @@ namespace kw {
 // Everything that a shape is made from, so that two recipes are equal when their keys are.
 using RecipeKey = std::vector<std::uint64_t>;
 [[nodiscard]] RecipeKey key_of(const Recipe& recipe);
+struct RecipeKeyHash {
+  [[nodiscard]] std::size_t operator()(const RecipeKey& key) const;
+};
 
 struct ShapeCache::Store {
   struct Made {
     std::shared_ptr<const Shape> shape = {};  // null when there is none
     Diagnostics diagnostics = {};             // without place
   };
-  std::map<RecipeKey, Made> shapes = {};
+  // Looked up only, as the meshes: the order in them is never seen.
+  std::unordered_map<RecipeKey, Made, RecipeKeyHash> shapes = {};
   // By shape, which is kept alive beside its mesh so that no other can take its place in memory.
   struct Meshed {
     std::shared_ptr<const Shape> shape = {};
     std::shared_ptr<const Mesh> mesh = {};
   };
-  std::map<const Shape*, Meshed> meshes = {};  // looked up only; its order is never seen
+  std::unordered_map<const Shape*, Meshed> meshes = {};
   Told<Clash> clashes = {};
   Told<Contact> contacts = {};
 };

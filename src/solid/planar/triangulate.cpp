@@ -31,7 +31,10 @@ class EarCutter {
     }
     std::sort(holes.begin(), holes.end(),
               [&](int a, int b) { return at(a).x != at(b).x ? at(a).x > at(b).x : a < b; });
-    for (const int hole : holes) join(hole);
+    find_touching(rings);
+    for (const int hole : holes) {
+      if (!join_where_it_touches(hole)) join(hole);
+    }
   }
 
   Triangles cut() {
@@ -122,31 +125,55 @@ class EarCutter {
     int node = start_;
     do {
       const Vec2 way = at(node) - at(hole);
-      if (way.x > 0 || point(node) == point(hole)) corners.emplace_back(-dot(way, way), node);
+      if (way.x > 0) corners.emplace_back(-dot(way, way), node);
       node = nodes_[index(node)].next;
     } while (node != start_);
     std::make_heap(corners.begin(), corners.end());
     for (auto end = corners.end(); end != corners.begin(); --end) {
       std::pop_heap(corners.begin(), end);
       const int outer = (end - 1)->second;
-      if (point(outer) == point(hole)) {
-        if (looks_inside(outer, at(nodes_[index(hole)].next))) return outer;
-      } else if (looks_inside(outer, at(hole)) && sees(hole, outer)) {
-        return outer;
-      }
+      if (looks_inside(outer, at(hole)) && sees(hole, outer)) return outer;
     }
     return corners.empty() ? start_ : corners.back().second;
+  }
+
+  // The points that several rings have.
+  void find_touching(const std::vector<FlatRing>& rings) {
+    if (rings.size() == 1) return;
+    std::vector<std::uint32_t> points;
+    for (const Node& node : nodes_) points.push_back(node.corner.point);
+    std::sort(points.begin(), points.end());
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      if (points[i] == points[i - 1]) touching_.push_back(points[i]);
+    }
+  }
+
+  // Makes a hole that touches the outer ring part of it, without a bridge.
+  bool join_where_it_touches(int hole) {
+    int of_hole = hole;
+    do {
+      const int hole_next = nodes_[index(of_hole)].next;
+      int outer = start_;
+      const bool may_touch = std::binary_search(touching_.begin(), touching_.end(), point(of_hole));
+      do {
+        if (!may_touch) break;
+        const int outer_next = nodes_[index(outer)].next;
+        if (point(outer) == point(of_hole) && looks_inside(outer, at(hole_next))) {
+          link(outer, hole_next);
+          link(of_hole, outer_next);
+          return true;
+        }
+        outer = outer_next;
+      } while (outer != start_);
+      of_hole = hole_next;
+    } while (of_hole != hole);
+    return false;
   }
 
   // Makes a hole part of the outer ring, by a bridge walked there and back.
   void join(int hole) {
     const int outer = bridge_from(hole);
     const int after = nodes_[index(outer)].next, hole_last = nodes_[index(hole)].before;
-    if (point(outer) == point(hole)) {
-      link(outer, nodes_[index(hole)].next);
-      link(hole, after);
-      return;
-    }
     nodes_.push_back({.corner = nodes_[index(hole)].corner});
     nodes_.push_back({.corner = nodes_[index(outer)].corner});
     const int hole_end = static_cast<int>(nodes_.size()) - 2, outer_end = hole_end + 1;
@@ -233,6 +260,7 @@ class EarCutter {
   }
 
   std::vector<Node> nodes_ = {};
+  std::vector<std::uint32_t> touching_ = {};
   std::vector<std::pair<double, int>> blunt_ = {};
   int start_ = 0;
   int left_ = 0;

@@ -4,7 +4,8 @@
 // follow from the cut and are not recognised afterwards.
 //
 // Guarantees: plain immutable values; the same input gives the same bits. Copies share one Shape.
-// Tolerances: 1e-5 mm for "on a plane"; faces smaller than 1e-4 mm^2 are dropped.
+// Tolerances: planes of a board that nowhere in it come further apart than 2.5e-4 mm are one, and
+// so are corners nearer than 1e-4 mm; faces that vanish by it are left out.
 #pragma once
 
 #include <array>
@@ -121,15 +122,16 @@ class ShapeCache {
   std::unique_ptr<Store> store_;
 };
 
-// One body a board, in the boards' order. Faults: solid.nothing-left (a board cut away entirely),
-// solid.in-pieces (warning: a board that falls into several), solid.no-overlap (a half-lap, bridle
-// or housing whose boards do not pass through one another, with the distance),
-// solid.too-many-faces.
+// One body a board, in the boards' order; a board that has none is left out. Faults:
+// solid.nothing-left (a board cut away entirely), solid.in-pieces (warning: a board that falls into
+// several), solid.too-many-faces, solid.out-of-range (a size that is no number or lies past 1 km),
+// and what joints say (NOTES.md), as solid.no-overlap (a half-lap, bridle or housing whose boards
+// do not pass through one another, with the distance).
 [[nodiscard]] Reading<std::vector<Body>> bodies_of(const Resolved& piece);
 [[nodiscard]] Reading<std::vector<Body>> bodies_of(const Resolved& piece, ShapeCache& cache);
 
-// Two bodies that want the same room. Touching faces are not a clash: the wood in common must be
-// thicker than 0.01 mm.
+// Two bodies that want the same room. Touching faces are not a clash: a ball of 0.01 mm must find
+// room in the wood in common. At most the first 2,000 are told.
 struct Clash {
   int a = 0, b = 0;  // indices of bodies, a < b
   Volume volume = {};
@@ -148,7 +150,8 @@ struct Contact {
   std::vector<std::vector<Vec3>> patch = {};  // loops on a's face, seen from outside a
 };
 // Pairs of flat faces, parallel within 0.1 degree and facing one another, at most `widest` mm
-// apart, whose patch is larger than 1 mm^2.
+// apart (where the patch has its centre), whose patch is larger than 1 mm^2. At most the first
+// 50,000.
 [[nodiscard]] std::vector<Contact> contacts_in(const std::vector<Body>& bodies,
                                                double widest = 3.0);
 [[nodiscard]] std::vector<Contact> contacts_in(const std::vector<Body>& bodies, double widest,

@@ -158,7 +158,7 @@ std::optional<Length> other_rounding(const Part& part, int figure, Length rule) 
 
 struct Choice {
   int part = 0, figure = 0;
-  friend auto operator<=>(const Choice&, const Choice&) = default;
+  friend bool operator==(const Choice&, const Choice&) = default;
 };
 
 // The figures that place faces of any joint the two parts of a touch take part in: nearest first.

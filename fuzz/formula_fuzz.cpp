@@ -11,6 +11,7 @@
 namespace {
 
 using kw::fuzz::require;
+using kw::fuzz::require_places;
 
 // Every kind of value, by the first letter of the name; none for the last letters.
 kw::Outcome<kw::Value> looked_up(std::string_view name, kw::Span at) {
@@ -19,15 +20,6 @@ kw::Outcome<kw::Value> looked_up(std::string_view name, kw::Span at) {
   if (name[0] < 's') return kw::value_of(4.0);
   if (name[0] < 'w') return kw::Value{3.0, kw::a_number, true};
   return kw::Diagnostic{.code = "fuzz.unknown-name", .at = at, .message = "unknown"};
-}
-
-void require_places(const kw::Diagnostics& faults, std::size_t size) {
-  for (const kw::Diagnostic& d : faults) {
-    require(!d.code.empty() && !d.message.empty());
-    require(d.at.begin <= d.at.end && d.at.end <= size);
-    for (const kw::Note& note : d.notes)
-      require(note.at.begin <= note.at.end && note.at.end <= size);
-  }
 }
 
 }  // namespace

@@ -12,16 +12,8 @@
 namespace {
 
 using kw::fuzz::require;
+using kw::fuzz::require_places;
 using Path = std::vector<std::string>;
-
-void require_places(const kw::Diagnostics& faults, std::size_t size) {
-  for (const kw::Diagnostic& d : faults) {
-    require(!d.code.empty() && !d.message.empty());
-    require(d.at.begin <= d.at.end && d.at.end <= size);
-    for (const kw::Note& note : d.notes)
-      require(note.at.begin <= note.at.end && note.at.end <= size);
-  }
-}
 
 void require_edit(const kw::Text& text, const kw::Outcome<kw::TextEdit>& edit) {
   if (!edit) return require_places(edit.diagnostics(), text.content.size());

@@ -47,6 +47,7 @@ std::vector<Lie> lies_of(const Demand& d) {
 std::vector<End> ends_of(const Problem& problem) {
   std::vector<double> slopes = {0.0};
   for (const Demand& d : problem.demands) {
+    if (d.count == 0) continue;
     for (const Lie& lie : lies_of(d)) {
       slopes.push_back(lie.slopes.left);
       slopes.push_back(lie.slopes.right);

@@ -268,6 +268,20 @@ TEST(Optimise, MakesAnEmptyPlanOfNothing) {
   EXPECT_TRUE(plan->is_proved);
 }
 
+TEST(Optimise, MakesAnEmptyPlanOfAngledPartsThatNobodyWants) {
+  const Problem p{.demands = {{.name = "brace",
+                               .length = Length::inches(20),
+                               .count = 0,
+                               .left_slope = 0.5,
+                               .right_slope = -0.5}},
+                  .stocks = {{.name = "stick", .length = Length::inches(96), .price = {1}}},
+                  .width = Length::inches(3.5)};
+  const auto plan = optimise(p);
+  ASSERT_TRUE(plan);
+  EXPECT_TRUE(plan->sticks.empty());
+  EXPECT_EQ(lower_bound(p), Money{});
+}
+
 Problem long_work() {
   Problem p{.stocks = {{.name = "stock", .length = Length::ticks(100'003), .price = {1}}}};
   for (int k = 0; k < 200; ++k) {

@@ -72,7 +72,8 @@ RecipeKey key_of(const Recipe& recipe) {
 }
 
 std::size_t RecipeKeyHash::operator()(const RecipeKey& key) const {
-  // Each word is mixed with its place by itself, so that the processor need not wait for the one before.
+  // Each word is mixed with its place by itself, so that the processor need not wait for the one
+  // before.
   std::uint64_t hash = 0, place = 0;
   for (const std::uint64_t word : key) {
     place += 0x9E3779B97F4A7C15u;

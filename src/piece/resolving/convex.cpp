@@ -80,6 +80,13 @@ void cut(Convex& body, const Plane& plane) {
   if (loop.size() >= 3) body.sides.push_back({plane, std::move(loop)});
 }
 
+// Directions that differ, up to their sign.
+void add_direction(std::vector<Vec3>& directions, Vec3 direction) {
+  for (const Vec3& known : directions)
+    if (norm(cross(known, direction)) < 1e-9) return;
+  directions.push_back(direction);
+}
+
 void place(Convex& body, const Frame& frame) {
   constexpr double far = std::numeric_limits<double>::max();
   body.low = {far, far, far};
@@ -97,27 +104,28 @@ void place(Convex& body, const Frame& frame) {
       });
       if (!is_known) body.corners.push_back(corner);
     }
-  }
-}
-
-// Directions that differ, up to their sign.
-void add_direction(std::vector<Vec3>& directions, Vec3 direction) {
-  for (const Vec3& known : directions)
-    if (norm(cross(known, direction)) < 1e-9) return;
-  directions.push_back(direction);
-}
-
-std::vector<Vec3> edges_of(const Convex& body) {
-  std::vector<Vec3> edges;
-  for (const Convex::Side& side : body.sides)
     for (std::size_t i = 0; i < side.loop.size(); ++i)
-      add_direction(edges, unit(side.loop[(i + 1) % side.loop.size()] - side.loop[i]));
-  return edges;
+      add_direction(body.edges, unit(side.loop[(i + 1) % side.loop.size()] - side.loop[i]));
+  }
 }
 
 double gap_along(const Convex& a, const Convex& b, Vec3 direction) {
   const Reach of_a = reach_of(a, direction), of_b = reach_of(b, direction);
   return std::max(of_b.from - of_a.to, of_a.from - of_b.to);
+}
+
+// Two convex polyhedra that are apart are so along the normal of a side or of an edge of each:
+// visits these directions until `visit` says false.
+template <class Visit>
+void visit_axes(const Convex& a, const Convex& b, const Visit& visit) {
+  for (const Convex* body : {&a, &b})
+    for (const Convex::Side& side : body->sides)
+      if (!visit(side.plane.normal)) return;
+  for (const Vec3& of_a : a.edges)
+    for (const Vec3& of_b : b.edges) {
+      const Vec3 normal = cross(of_a, of_b);
+      if (norm(normal) >= 1e-6 && !visit(unit(normal))) return;
+    }
 }
 
 }  // namespace
@@ -138,23 +146,25 @@ Reach reach_of(const Convex& body, Vec3 direction) {
   return reach;
 }
 
-// Two convex polyhedra that are apart are so along the normal of a side or of an edge of each.
 double gap_between(const Convex& a, const Convex& b, double enough) {
   double widest = 0;
-  for (const Convex* body : {&a, &b})
-    for (const Convex::Side& side : body->sides) {
-      widest = std::max(widest, gap_along(a, b, side.plane.normal));
-      if (widest > enough) return widest;
-    }
-  const auto edges_of_b = edges_of(b);
-  for (const Vec3& of_a : edges_of(a))
-    for (const Vec3& of_b : edges_of_b) {
-      const Vec3 normal = cross(of_a, of_b);
-      if (norm(normal) < 1e-6) continue;
-      widest = std::max(widest, gap_along(a, b, unit(normal)));
-      if (widest > enough) return widest;
-    }
+  visit_axes(a, b, [&](Vec3 axis) {
+    widest = std::max(widest, gap_along(a, b, axis));
+    return widest <= enough;
+  });
   return widest;
+}
+
+bool meet_in_an_edge(const Convex& a, const Convex& b, double by) {
+  constexpr double same_way = 0.9;  // cosine: directions nearer than that are one
+  std::vector<Vec3> narrow;
+  visit_axes(a, b, [&](Vec3 axis) {
+    const auto is_same = [&](Vec3 other) { return std::abs(dot(axis, other)) > same_way; };
+    if (gap_along(a, b, axis) > -by && std::none_of(narrow.begin(), narrow.end(), is_same))
+      narrow.push_back(axis);
+    return narrow.size() < 2;
+  });
+  return narrow.size() > 1;
 }
 
 bool are_boxes_apart(const Convex& a, const Convex& b, double by) {

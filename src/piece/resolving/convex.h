@@ -15,6 +15,7 @@ struct Convex {
   };
   std::vector<Side> sides = {};    // none: nothing is left of it
   std::vector<Vec3> corners = {};  // of all loops, each once
+  std::vector<Vec3> edges = {};    // unit directions of all sides' edges, each once, up to sign
   Vec3 low = {}, high = {};        // the box around it
 };
 
@@ -35,6 +36,10 @@ struct Reach {
 // common normals of their edges (so 0 only when they touch or overlap; exact but for corner against
 // corner). Stops looking once a gap wider than `enough` is found.
 [[nodiscard]] double gap_between(const Convex& a, const Convex& b, double enough);
+
+// Whether two bodies that touch do so in an edge or corner only: less than `by` beside one another
+// in more than one direction.
+[[nodiscard]] bool meet_in_an_edge(const Convex& a, const Convex& b, double by);
 
 [[nodiscard]] bool are_boxes_apart(const Convex& a, const Convex& b, double by);
 

@@ -80,8 +80,10 @@ void check_names(Scene& scene, const CopyDecl& decl, std::size_t made) {
   scene.work.faults.report(
       {.code = "piece.names-count",
        .at = decl.names.front().at,
-       .message = fmt::format("there are {} names here; `{}` makes {} {}", decl.names.size(),
-                              decl.name.text, made, made == 1 ? "copy" : "copies"),
+       .message =
+           fmt::format("{} {} for the {} that `{}` makes", decl.names.size(),
+                       decl.names.size() == 1 ? "name" : "names",
+                       made == 1 ? "one copy" : fmt::format("{} copies", made), decl.name.text),
        .hint = "give each copy a name, in order, or none"});
 }
 
@@ -114,15 +116,25 @@ Copying copied(Scene& scene, const CopyDecl& decl, const std::vector<int>& sourc
   return copying;
 }
 
+// Checked before anything is made.
+bool can_afford(Scene& scene, const CopyDecl& decl, const std::vector<int>& sources,
+                std::size_t times) {
+  Work& work = scene.work;
+  const auto boards = static_cast<long>(sources.size() * times);
+  long features = 0;
+  for (const int index : sources) features += size_of(scene.part(index).features);
+  return spend(work, work.budget.boards, boards, decl.name.at, "boards") &&
+         spend(work, work.budget.features, features * static_cast<long>(times), decl.name.at,
+               "cuts and holes");
+}
+
 void make_copy(Scene& scene, const CopyDecl& decl) {
   Crowd crowd{.name = decl.name.text, .is_broken = true};
   const std::vector<int> sources = select(scene, decl.of);
   const auto motions = motions_of(scene, decl, sources);
   const std::size_t total = motions ? motions->size() * sources.size() : 0;
   std::size_t named = 0;
-  if (motions && !sources.empty() &&
-      spend(scene.work, scene.work.budget.boards, static_cast<int>(total), decl.name.at,
-            "boards")) {
+  if (motions && !sources.empty() && can_afford(scene, decl, sources, motions->size())) {
     check_names(scene, decl, total);
     Copying copying = copied(scene, decl, sources, *motions);
     for (const auto& copies : copying.copies)

@@ -56,7 +56,7 @@ class EndFinder {
   [[nodiscard]] std::optional<Plane> outward(const Part& part, Which which, const Plane& plane,
                                              Span at);
   void tell_ring(const Leaning& closing, Span at);
-  void tell_missed(const Part& part, const Part& other, Span at);
+  void tell_missed(const Part& part, Which which, const Part& other, Span at);
   void tell_itself(const Name& name);
   void tell_too_deep(const Part& part);
 
@@ -249,18 +249,19 @@ std::optional<Plane> EndFinder::first_met(int index, Which which, int other, con
     may_meet = ray.is_inside_somewhere() && ray.has_entry();
   }
   if (may_meet && ray.enters > 0) return ray.entry;
-  tell_missed(scene_.part(index), scene_.part(other), decl.at);
+  tell_missed(scene_.part(index), which, scene_.part(other), decl.at);
   return std::nullopt;
 }
 
-void EndFinder::tell_missed(const Part& part, const Part& other, Span at) {
-  scene_.work.faults.report({.code = "piece.does-not-meet",
-                             .at = at,
-                             .message = fmt::format("the middle line of `{}` does not meet `{}`",
-                                                    part.board.id, other.board.id),
-                             .hint = fmt::format("name the side to cut it against, as in {{ "
-                                                 "against = \"{}\", face = \"+z\" }}, or move it",
-                                                 other.board.id)});
+void EndFinder::tell_missed(const Part& part, Which which, const Part& other, Span at) {
+  scene_.work.faults.report(
+      {.code = "piece.does-not-meet",
+       .at = at,
+       .message = fmt::format("the middle line of `{}`, followed past its {}, does not meet `{}`",
+                              part.board.id, which == at_start ? "start" : "end", other.board.id),
+       .hint = fmt::format("name the side to cut it against, as in {{ "
+                           "against = \"{}\", face = \"+z\" }}, or move it",
+                           other.board.id)});
 }
 
 void EndFinder::tell_ring(const Leaning& closing, Span at) {

@@ -11,6 +11,23 @@ namespace {
 constexpr std::size_t most_faults = 500;
 constexpr std::size_t most_listed = 12;
 
+// Names may be as long as a file. Cut between letters, not within one.
+void shorten(std::string& text) {
+  constexpr std::size_t longest = 500;
+  if (text.size() <= longest) return;
+  std::size_t end = longest;
+  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
+  text.resize(end);
+  text += " ...";
+}
+
+std::string in_small_letters(std::string_view word) {
+  std::string out(word);
+  for (char& c : out)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return out;
+}
+
 }  // namespace
 
 void Faults::report(Diagnostic fault) {
@@ -19,6 +36,9 @@ void Faults::report(Diagnostic fault) {
   if (!known_.emplace(fault.code, fault.at.begin, fault.at.end, has_place ? "" : fault.message)
            .second)
     return;
+  shorten(fault.message);
+  shorten(fault.hint);
+  for (Note& note : fault.notes) shorten(note.message);
   if (faults_.size() < most_faults) return faults_.push_back(std::move(fault));
   faults_.push_back(
       {.code = "piece.too-many-faults",
@@ -59,8 +79,13 @@ std::string hint_for(std::string_view word, const std::vector<std::string>& know
 
 std::string hint_from_tables(const Catalogue& catalogue, std::string_view word,
                              const std::vector<std::string>& known) {
-  const std::string nearest = nearest_name(word, known);
-  if (!nearest.empty()) return fmt::format("did you mean `{}`?", nearest);
+  std::vector<std::string> small;
+  for (const std::string& name : known) small.push_back(in_small_letters(name));
+  const std::string nearest = nearest_name(in_small_letters(word), small);
+  const auto found = std::find(small.begin(), small.end(), nearest);
+  if (found != small.end())
+    return fmt::format("did you mean `{}`?",
+                       known[static_cast<std::size_t>(found - small.begin())]);
   std::vector<std::string> like;
   for (const Found& row : look_up(catalogue, word, LengthUnit::inch))
     if (like.size() < most_listed && std::find(known.begin(), known.end(), row.name) != known.end())

@@ -45,9 +45,20 @@ class Faults {
 [[nodiscard]] std::string hint_for(std::string_view word, const std::vector<std::string>& known,
                                    std::string_view what);
 
-// The same for what the tables of wood and hardware have: the nearest name, or those that hold all
-// the words of `word`, or how to look them up.
+// The same for what the tables of wood and hardware have, by any of their names: the nearest, or
+// those that hold all the words of `word`, or how to look them up.
 [[nodiscard]] std::string hint_from_tables(const Catalogue& catalogue, std::string_view word,
                                            const std::vector<std::string>& known);
+
+// All names of the rows of a table, the other names too.
+template <class Row>
+std::vector<std::string> all_names(const std::vector<Row>& rows) {
+  std::vector<std::string> names;
+  for (const Row& row : rows) {
+    names.push_back(row.name);
+    names.insert(names.end(), row.aka.begin(), row.aka.end());
+  }
+  return names;
+}
 
 }  // namespace kw::resolving

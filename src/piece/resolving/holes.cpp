@@ -82,21 +82,30 @@ void tell(Scene& scene, std::string_view code, Span at, std::string message, std
       {.code = code, .at = at, .message = std::move(message), .hint = std::move(hint)});
 }
 
+// What a row of holes takes up of a side, along and across.
+struct Footprint {
+  double from = 0, to = 0, half = 0;
+};
+
+Footprint footprint_of(const Bore& bore) {
+  const double last = bore.along + bore.step * (bore.count - 1), radius = bore.diameter / 2;
+  return {std::min(bore.along, last) - radius, std::max(bore.along, last) + radius,
+          std::abs(bore.across) + radius};
+}
+
 bool is_on_face(Scene& scene, const HoleDecl& decl, const Bore& bore, const Face& face,
                 const Part& part) {
-  const double last = bore.along + bore.step * (bore.count - 1);
-  const double radius = bore.diameter / 2;
-  const double least = std::min(bore.along, last), most = std::max(bore.along, last);
-  if (std::abs(bore.across) + radius <= face.half_v + slack &&
-      least - radius >= face.u_from - slack && most + radius <= face.u_to + slack)
+  const Footprint print = footprint_of(bore);
+  if (print.half <= face.half_v + slack && print.from >= face.u_from - slack &&
+      print.to <= face.u_to + slack)
     return true;
-  const Faults& faults = scene.work.faults;
+  const auto written = [&](double mm) { return scene.work.faults.length(mm); };
   tell(scene, "piece.hole-off-board", decl.name.at,
-       fmt::format("a hole of {} does not lie wholly on this side of `{}`: it goes from {} to {} "
-                   "along, and {} to "
-                   "each side across",
-                   faults.length(bore.diameter), part.board.id, faults.length(face.u_from),
-                   faults.length(face.u_to), faults.length(face.half_v)),
+       fmt::format("this takes from {} to {} along and {} to a side; that side of `{}` has from {} "
+                   "to {} along and {} "
+                   "to a side",
+                   written(print.from), written(print.to), written(print.half), part.board.id,
+                   written(face.u_from), written(face.u_to), written(face.half_v)),
        face.is_end ? "on an end, `along` is across the width and `across` through the thickness"
                    : "`along` is measured from the board's start, `across` from its middle line");
   return false;

@@ -18,13 +18,14 @@ class Meetings {
  public:
   explicit Meetings(Scene& scene) : scene_(scene), bodies_(scene.parts.size()) {}
 
-  [[nodiscard]] const Convex& body(int part);
   [[nodiscard]] double gap(int a, int b);  // at least; 0 when they touch or overlap
-  [[nodiscard]] bool do_meet(int a, int b);
-  // All that a part meets, by number. Empty, with piece.too-many at `at`, when that takes too long.
+  // False also, with piece.too-many at `at`, when too much has been compared.
+  [[nodiscard]] bool do_meet(int a, int b, Span at);
+  // All that a part meets, by number; not what it touches in an edge or corner only.
   [[nodiscard]] const std::vector<int>& met_by(int part, Span at);
 
  private:
+  [[nodiscard]] const Convex& body(int part);
   void find_all(Span at);
 
   Scene& scene_;

@@ -38,64 +38,68 @@ double wood_for(const ResolvedJoint& joint, const Part& a, const Part* b) {
   return norm(normal) < 1e-9 ? thickness_of(a) : size_along(a, unit_of(normal));
 }
 
-class Check {
- public:
-  Check(Scene& scene, const JointDecl& decl) : faults_(scene.work.faults), decl_(decl) {}
-
-  // False, and the fault told, when the figure is as large as the wood or larger.
-  bool is_less(const std::optional<Formula>& formula, std::optional<double> figure, double wood,
-               std::string_view code, std::string_view message, std::string_view hint) {
-    if (!figure || *figure < wood - slack) return true;
-    faults_.report({.code = code,
-                    .at = formula ? formula->at : decl_.name.at,
-                    .message = fmt::format(fmt::runtime(message), faults_.length(*figure),
-                                           faults_.length(wood)),
-                    .hint = std::string(hint)});
-    return false;
-  }
-
- private:
-  Faults& faults_;
-  const JointDecl& decl_;
+// A figure of a joint, and the wood that it must leave something of.
+struct Limit {
+  const std::optional<Formula>& formula;
+  std::optional<double> figure = {};
+  double wood = 0;
+  bool may_take_all = false;
+  std::string_view code = {}, message = {},
+                   hint = {};  // the message names the figure, then the wood
 };
 
-bool is_tongue_sound(Check& check, const JointDecl& decl, const ResolvedJoint& joint, const Part& a,
+bool is_kept(Scene& scene, const Limit& limit) {
+  if (!limit.figure || *limit.figure < limit.wood + (limit.may_take_all ? slack : -slack))
+    return true;
+  Faults& faults = scene.work.faults;
+  faults.report({.code = limit.code,
+                 .at = limit.formula ? limit.formula->at : Span{},
+                 .message = fmt::format(fmt::runtime(limit.message), faults.length(*limit.figure),
+                                        faults.length(limit.wood)),
+                 .hint = std::string(limit.hint)});
+  return false;
+}
+
+bool is_tongue_sound(Scene& scene, const JointDecl& decl, const ResolvedJoint& joint, const Part& a,
                      const Part& b) {
   const bool is_tenon = joint.kind == JointKind::tenon;
   const double wood = is_tenon ? thickness_of(b) : std::min(thickness_of(a), thickness_of(b));
-  if (!check.is_less(decl.thick, joint.thick, wood, "piece.tenon-too-thick",
-                     "a tongue {} thick leaves nothing to its sides: the wood is {} thick",
-                     "make `thick` about a third of that"))
-    return false;
-  if (!is_tenon) return true;
-  return check.is_less(decl.wide, joint.wide, width_of(b) + 2 * slack, "piece.tenon-too-wide",
-                       "a tenon {} wide is wider than its board, {}", "make `wide` less") &&
-         check.is_less(
-             decl.length, joint.length, wood_for(joint, a, &b) + 2 * slack, "piece.tenon-too-long",
-             "a tenon {} long comes out of the other board, which is {} there", "make `long` less");
+  return is_kept(scene, {decl.thick, joint.thick, wood, false, "piece.tenon-too-thick",
+                         "a tongue {} thick leaves nothing to its sides: the wood is {} thick",
+                         "make `thick` about a third of that"}) &&
+         is_kept(scene, {decl.wide, joint.wide, width_of(b), true, "piece.tenon-too-wide",
+                         "a tenon {} wide is wider than its board, {}", "make `wide` less"}) &&
+         is_kept(scene,
+                 {decl.length, joint.length, wood_for(joint, a, &b), true, "piece.tenon-too-long",
+                  "a tenon {} long comes out of the other board, which is {} there",
+                  "make `long` less"});
+}
+
+bool is_groove_sound(Scene& scene, const JointDecl& decl, const ResolvedJoint& joint,
+                     const Part& a) {
+  const bool is_in_edge = joint.face == "+y" || joint.face == "-y";
+  return is_kept(scene, {decl.wide, joint.wide, is_in_edge ? thickness_of(a) : width_of(a), false,
+                         "piece.too-wide-cut", "a groove {} wide takes all of a side {} wide",
+                         "make `width` less"});
 }
 
 }  // namespace
 
 bool can_be_made(Scene& scene, const JointDecl& decl, const ResolvedJoint& joint, const Part& a,
                  const Part* b) {
-  Check check(scene, decl);
   if (joint.kind == JointKind::notch) return true;
   if (b && (joint.kind == JointKind::tenon || joint.kind == JointKind::bridle))
-    return is_tongue_sound(check, decl, joint, a, *b);
+    return is_tongue_sound(scene, decl, joint, a, *b);
   if (b && joint.kind == JointKind::dowel)
-    return check.is_less(decl.diameter, joint.diameter, std::min(thickness_of(a), thickness_of(*b)),
-                         "piece.dowel-too-thick", "a dowel of {} splits a board {} thick",
-                         "make `diameter` about a third of that");
-  if (!check.is_less(decl.depth, joint.depth, wood_for(joint, a, b), "piece.too-deep-cut",
-                     "a cut {} deep goes right through the board, which is {} there",
-                     "make `depth` less"))
+    return is_kept(
+        scene, {decl.diameter, joint.diameter, std::min(thickness_of(a), thickness_of(*b)), false,
+                "piece.dowel-too-thick", "a dowel of {} splits a board {} thick",
+                "make `diameter` about a third of that"});
+  if (!is_kept(scene, {decl.depth, joint.depth, wood_for(joint, a, b), false, "piece.too-deep-cut",
+                       "a cut {} deep goes right through the board, which is {} there",
+                       "make `depth` less"}))
     return false;
-  if (b || joint.kind != JointKind::groove || !joint.wide) return true;
-  const bool is_in_edge = joint.face == "+y" || joint.face == "-y";
-  return check.is_less(decl.wide, joint.wide, is_in_edge ? thickness_of(a) : width_of(a),
-                       "piece.too-wide-cut", "a groove {} wide takes all of a side {} wide",
-                       "make `width` less");
+  return b || joint.kind != JointKind::groove || is_groove_sound(scene, decl, joint, a);
 }
 
 }  // namespace kw::resolving

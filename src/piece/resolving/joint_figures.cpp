@@ -9,12 +9,11 @@ namespace {
 
 constexpr int most_fasteners = 100, latest_step = 10'000;
 
-void unknown_word(Scene& scene, const Name& word, std::string_view what,
-                  const std::vector<std::string>& known) {
+void unknown_word(Scene& scene, const Name& word, std::string_view what, std::string hint) {
   scene.work.faults.report({.code = "piece.unknown-word",
                             .at = word.at,
                             .message = fmt::format("`{}` is no {}", word.text, what),
-                            .hint = hint_for(word.text, known, fmt::format("{}s", what))});
+                            .hint = std::move(hint)});
 }
 
 // "a" or "b", or the name of the board itself; "" when none is said, nothing when it is neither.
@@ -24,7 +23,9 @@ std::optional<std::string> which_of(Scene& scene, const JointDecl& decl,
   if (word->text == "a" || word->text == "b") return word->text;
   for (std::size_t i = 0; i < std::min<std::size_t>(2, decl.of.size()); ++i)
     if (decl.of[i].text == word->text) return i == 0 ? "a" : "b";
-  if (!word->text.empty()) unknown_word(scene, *word, "board of the joint", {"a", "b"});
+  if (!word->text.empty())
+    unknown_word(scene, *word, "board of this joint",
+                 "say \"a\", the first of `of`, or \"b\", the second");
   return std::nullopt;
 }
 
@@ -32,7 +33,8 @@ std::optional<std::string> side_of(Scene& scene, const std::optional<Name>& word
   if (!word) return "";
   const std::vector<std::string> known = {"+y", "-y", "+z", "-z", "start", "end"};
   if (std::find(known.begin(), known.end(), word->text) != known.end()) return word->text;
-  if (!word->text.empty()) unknown_word(scene, *word, "side", known);
+  if (!word->text.empty())
+    unknown_word(scene, *word, "side of a board", hint_for(word->text, known, "sides"));
   return std::nullopt;
 }
 
@@ -53,7 +55,7 @@ std::optional<std::string> fastener_of(Scene& scene, const JointDecl& decl) {
         {.code = "piece.unknown-fastener",
          .at = word.at,
          .message = fmt::format("no fastener is called `{}`", word.text),
-         .hint = hint_from_tables(catalogue, word.text, fastener_names(catalogue))});
+         .hint = hint_from_tables(catalogue, word.text, all_names(catalogue.fasteners))});
     return std::nullopt;
   }
   if (is_right_kind(decl.kind, fastener->kind)) return fastener->name;
@@ -72,12 +74,11 @@ std::optional<std::string> glue_of(Scene& scene, const JointDecl& decl) {
   if (decl.glue->text.empty()) return std::nullopt;
   const Catalogue& catalogue = scene.work.given.catalogue;
   if (const Adhesive* glue = find_adhesive(catalogue, decl.glue->text)) return glue->name;
-  std::vector<std::string> known;
-  for (const Adhesive& glue : catalogue.adhesives) known.push_back(glue.name);
-  scene.work.faults.report({.code = "piece.unknown-glue",
-                            .at = decl.glue->at,
-                            .message = fmt::format("no adhesive is called `{}`", decl.glue->text),
-                            .hint = hint_from_tables(catalogue, decl.glue->text, known)});
+  scene.work.faults.report(
+      {.code = "piece.unknown-glue",
+       .at = decl.glue->at,
+       .message = fmt::format("no adhesive is called `{}`", decl.glue->text),
+       .hint = hint_from_tables(catalogue, decl.glue->text, all_names(catalogue.adhesives))});
   return std::nullopt;
 }
 

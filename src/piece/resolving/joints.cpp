@@ -13,6 +13,13 @@ Pair ordered(int a, int b) {
   return {std::min(a, b), std::max(a, b)};
 }
 
+// A laying of copies; `place[part]` is the part's place among the sources, or -1.
+struct Copied {
+  const Copying& copying;
+  std::vector<int> place = {};
+  [[nodiscard]] int of(int part, std::size_t k) const;
+};
+
 class Joiner {
  public:
   explicit Joiner(Scene& scene) : scene_(scene), meetings_(scene) {}
@@ -27,8 +34,8 @@ class Joiner {
   bool comes_with_source(int part, const std::vector<int>& of) const;
   bool is_allowed(const JointDecl& decl, const ResolvedJoint& joint, int a, int b);
   void add(ResolvedJoint joint, int a, int b, Span at);
-  void copy_one(const Joined& joined, const Copying& copying, std::size_t k,
-                const std::vector<int>& place);
+  void copy_one(std::size_t index, const Copied& copied, std::size_t k);
+  bool can_afford(const ResolvedJoint& joint, Span at);
   void tell_apart(const JointDecl& decl, int a, int b);
 
   Scene& scene_;
@@ -38,13 +45,20 @@ class Joiner {
 };
 
 void Joiner::add(ResolvedJoint joint, int a, int b, Span at) {
-  if (!spend(scene_.work, scene_.work.budget.joints, 1, at, "joints")) return;
+  if (!can_afford(joint, at)) return;
   joint.a = a;
   joint.b = b;
   const int index = static_cast<int>(scene_.joints.size());
   declared_.emplace(joint.kind, ordered(a, b));
   done_.emplace(index, ordered(a, b));
   scene_.joints.push_back({.joint = std::move(joint), .origin = index});
+}
+
+bool Joiner::can_afford(const ResolvedJoint& joint, Span at) {
+  const std::size_t letters =
+      joint.id.size() + joint.note.size() + joint.fastener.size() + joint.glue.size();
+  return spend(scene_.work, scene_.work.budget.joints, 1, at, "joints") &&
+         spend_letters(scene_.work, letters, at);
 }
 
 void Joiner::declare(const JointDecl& decl) {
@@ -104,7 +118,7 @@ void Joiner::declare_pair(const JointDecl& decl, const ResolvedJoint& joint, int
     return;
   }
   if (!is_allowed(decl, joint, a, b)) return;
-  if (!meetings_.do_meet(a, b)) return tell_apart(decl, a, b);
+  if (!meetings_.do_meet(a, b, decl.name.at)) return tell_apart(decl, a, b);
   add(joint, a, b, decl.name.at);
 }
 
@@ -128,7 +142,7 @@ void Joiner::declare_pairs(const JointDecl& decl, const ResolvedJoint& joint, co
   for (const int one : a.parts)
     for (const int other :
          scene_.part(one).is_broken ? std::vector<int>{} : meetings_.met_by(one, decl.name.at)) {
-      if (!spend(scene_.work, scene_.work.budget.comparisons, 1L, decl.name.at, "pairs of boards"))
+      if (!spend(scene_.work, scene_.work.budget.comparisons, 1, decl.name.at, "pairs of boards"))
         return;
       if (!is_b[at_index(other)] || !found.insert(ordered(one, other)).second) continue;
       if (!can_be_made(scene_, decl, joint, scene_.part(one), &scene_.part(other))) return;
@@ -148,45 +162,50 @@ void Joiner::declare_pairs(const JointDecl& decl, const ResolvedJoint& joint, co
        .hint = "boards meet when they touch or overlap, within 1/64 in or 0.5 mm"});
 }
 
-// `place[part]` is the part's place among the sources, or -1.
-void Joiner::copy_one(const Joined& joined, const Copying& copying, std::size_t k,
-                      const std::vector<int>& place) {
-  const auto copy_of = [&](int part) {
-    if (part < 0) return -1;
-    const int source = place[at_index(part)];
-    return source < 0 ? part : copying.copies[k][at_index(source)];
-  };
-  ResolvedJoint joint = joined.joint;
-  const int a = copy_of(joint.a), b = copy_of(joint.b);
-  if (a < 0 || (joint.b >= 0 && b < 0) || scene_.part(a).is_broken ||
-      (b >= 0 && scene_.part(b).is_broken))
-    return;
-  if (a == b) return;  // a joint between a board and this very copy of it
-  const bool are_both_copied = joint.b < 0 || (a != joint.a && b != joint.b);
-  if (!are_both_copied && !meetings_.do_meet(a, b)) return;
-  if (b >= 0 && declared_.count({joint.kind, ordered(a, b)}) > 0) return;
-  if (!done_.emplace(joined.origin, ordered(a, b)).second) return;
-  if (!spend(scene_.work, scene_.work.budget.joints, 1, copying.decl->name.at, "joints")) return;
-  joint.a = a;
-  joint.b = b;
-  const bool is_mirror = std::holds_alternative<MirrorDecl>(copying.decl->how);
-  joint.id = is_mirror ? fmt::format("{}/{}", copying.decl->name.text, joint.id)
-                       : fmt::format("{}/{}/{}", copying.decl->name.text, joint.id, k + 2);
-  if (is_mirror) joint = flipped(std::move(joint), a != joined.joint.a, b != joined.joint.b);
-  scene_.joints.push_back(
-      {.joint = std::move(joint), .origin = joined.origin, .is_settled = joined.is_settled});
+// Where the k-th copy of a part is, or the part itself when it is not copied, or -1.
+int Copied::of(int part, std::size_t k) const {
+  if (part < 0) return -1;
+  const int source = place[at_index(part)];
+  return source < 0 ? part : copying.copies[k][at_index(source)];
 }
 
+void Joiner::copy_one(std::size_t index, const Copied& copied, std::size_t k) {
+  const Joined& from = scene_.joints[index];
+  const bool is_alone = from.joint.b < 0;
+  const int a = copied.of(from.joint.a, k), b = copied.of(from.joint.b, k);
+  const Span at = copied.copying.decl->name.at;
+  if (a < 0 || (!is_alone && b < 0) || scene_.part(a).is_broken ||
+      (!is_alone && scene_.part(b).is_broken))
+    return;
+  const bool are_both_copied = is_alone || (a != from.joint.a && b != from.joint.b);
+  if (!is_alone && declared_.count({from.joint.kind, ordered(a, b)}) > 0) return;
+  if (done_.count({from.origin, ordered(a, b)}) > 0) return;
+  if (!are_both_copied && !meetings_.do_meet(a, b, at)) return;
+  if (!can_afford(from.joint, at)) return;
+  done_.emplace(from.origin, ordered(a, b));
+  Joined copy = from;
+  const bool is_mirror = std::holds_alternative<MirrorDecl>(copied.copying.decl->how);
+  if (is_mirror) copy.joint = flipped(std::move(copy.joint), a != from.joint.a, b != from.joint.b);
+  copy.joint.a = a;
+  copy.joint.b = b;
+  const std::string& name = copied.copying.decl->name.text;
+  copy.joint.id = is_mirror ? fmt::format("{}/{}", name, from.joint.id)
+                            : fmt::format("{}/{}/{}", name, from.joint.id, k + 2);
+  scene_.joints.push_back(std::move(copy));
+}
+
+// A joint of a board that is copied is copied with it. Its partner's copy takes the partner's
+// place; where the partner is not copied it stays, and where copy and partner do not meet there is
+// no joint.
 void Joiner::copy_along(const Copying& copying) {
-  std::vector<int> place(scene_.parts.size(), -1);
+  Copied copied{copying, std::vector<int>(scene_.parts.size(), -1)};
   for (std::size_t i = 0; i < copying.sources.size(); ++i)
-    place[at_index(copying.sources[i])] = static_cast<int>(i);
-  const auto is_source = [&](int part) { return part >= 0 && place[at_index(part)] >= 0; };
+    copied.place[at_index(copying.sources[i])] = static_cast<int>(i);
+  const auto is_source = [&](int part) { return part >= 0 && copied.place[at_index(part)] >= 0; };
   const std::size_t count = scene_.joints.size();
   for (std::size_t j = 0; j < count; ++j) {
     if (!is_source(scene_.joints[j].joint.a) && !is_source(scene_.joints[j].joint.b)) continue;
-    for (std::size_t k = 0; k < copying.copies.size(); ++k)
-      copy_one(Joined(scene_.joints[j]), copying, k, place);
+    for (std::size_t k = 0; k < copying.copies.size(); ++k) copy_one(j, copied, k);
   }
 }
 

@@ -22,6 +22,14 @@ std::optional<Features> inherited(const Part& part,
   return part.is_flipped ? flipped(of_source) : of_source;
 }
 
+bool can_afford(Work& work, const Features& features, Span at) {
+  std::size_t letters = 0;
+  for (const PlaneCut& cut : features.cuts) letters += cut.name.size();
+  for (const ResolvedHole& hole : features.holes) letters += hole.name.size();
+  return spend_letters(work, letters, at) &&
+         spend(work, work.budget.features, size_of(features), at, "cuts and holes");
+}
+
 void make_in_order(Scene& scene, const std::vector<Name>& of, Span at, const Make& make,
                    Naming naming) {
   std::vector<bool> is_named(scene.parts.size());
@@ -37,8 +45,7 @@ void make_in_order(Scene& scene, const std::vector<Name>& of, Span at, const Mak
       if (!own || !made[i] || !are_close(*own, *made[i])) made[i] = std::move(own);
     }
     if (!made[i]) continue;
-    if (!spend(scene.work, scene.work.budget.features, size_of(*made[i]), at, "cuts and holes"))
-      return;
+    if (!can_afford(scene.work, *made[i], at)) return;
     append(part.features, *made[i]);
   }
 }

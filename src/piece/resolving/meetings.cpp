@@ -6,6 +6,7 @@ namespace kw::resolving {
 namespace {
 
 constexpr double touching = 0.5;             // mm: boards within it of one another meet
+constexpr double bearing = 1;                // mm: less side by side is only an edge
 constexpr long steps_of_a_comparison = 100;  // of the budget, for two bodies whose boxes touch
 
 }  // namespace
@@ -20,10 +21,12 @@ double Meetings::gap(int a, int b) {
   return gap_between(body(a), body(b), 1e9);
 }
 
-bool Meetings::do_meet(int a, int b) {
+bool Meetings::do_meet(int a, int b, Span at) {
   if (scene_.part(a).is_broken || scene_.part(b).is_broken) return false;
-  return !are_boxes_apart(body(a), body(b), touching) &&
-         gap_between(body(a), body(b), touching) <= touching;
+  const bool is_near = !are_boxes_apart(body(a), body(b), touching);
+  const long steps = is_near ? steps_of_a_comparison : 1;
+  return spend(scene_.work, scene_.work.budget.comparisons, steps, at, "pairs of boards") &&
+         is_near && gap_between(body(a), body(b), touching) <= touching;
 }
 
 const std::vector<int>& Meetings::met_by(int part, Span at) {
@@ -45,10 +48,7 @@ void Meetings::find_all(Span at) {
     for (std::size_t k = i + 1;
          k < order.size() && body(order[k]).low.x <= body(a).high.x + touching; ++k) {
       const int b = order[k];
-      const bool is_near = !are_boxes_apart(body(a), body(b), touching);
-      const long steps = is_near ? steps_of_a_comparison : 1;
-      if (!spend(scene_.work, scene_.work.budget.comparisons, steps, at, "pairs of boards")) return;
-      if (!is_near || gap_between(body(a), body(b), touching) > touching) continue;
+      if (!do_meet(a, b, at) || meet_in_an_edge(body(a), body(b), bearing)) continue;
       (*met_)[at_index(a)].push_back(b);
       (*met_)[at_index(b)].push_back(a);
     }

@@ -67,10 +67,10 @@ Frame moved(const Frame& frame, const Motion& motion) {
           motion.turn(frame.z)};
 }
 
-int size_of(const Features& features) {
+long size_of(const Features& features) {
   std::size_t size = features.cuts.size() + features.curves.size() + features.holes.size();
   for (const Hollow& hollow : features.hollows) size += hollow.points.size();
-  return static_cast<int>(size);
+  return static_cast<long>(size);
 }
 
 void append(Features& to, const Features& more) {

@@ -33,7 +33,7 @@ struct Features {
   std::vector<Curve> curves = {};
   std::vector<ResolvedHole> holes = {};
 };
-[[nodiscard]] int size_of(const Features& features);
+[[nodiscard]] long size_of(const Features& features);
 // Adds to what is there, curves numbered on.
 void append(Features& to, const Features& more);
 

@@ -16,11 +16,8 @@ constexpr double slack = 1e-6;  // mm
 using Motions = std::optional<std::vector<Motion>>;
 
 Motions mirrored(Scene& scene, const MirrorDecl& mirror) {
-  const std::string& word = mirror.across.text;
-  if (word == "x" || word == "y" || word == "z") return {{mirrored_in({*axis_called(word), 0})}};
-  const auto plane = plane_of(scene.work, scene.site, mirror.across);
-  if (!plane) return std::nullopt;
-  return {{mirrored_in(*plane)}};
+  const auto glass = glass_of(scene.work, scene.site, mirror.across);
+  return glass ? Motions({mirrored_in(*glass)}) : std::nullopt;
 }
 
 Motions repeated(Scene& scene, const RepeatDecl& repeat) {
@@ -107,8 +104,8 @@ std::optional<int> count_for(Scene& scene, const CopyDecl& decl, const Room& roo
   }
   const double wanted = std::ceil((all + *room.gap_to - slack) / (room.size + *room.gap_to));
   if (!(wanted <= most_copies)) {
-    (void)spend(scene.work, scene.work.budget.boards, std::numeric_limits<int>::max(), decl.name.at,
-                "boards");
+    (void)spend(scene.work, scene.work.budget.boards, std::numeric_limits<long>::max(),
+                decl.name.at, "boards");
     return std::nullopt;
   }
   const int count = std::max(1, static_cast<int>(wanted));

@@ -14,7 +14,8 @@ constexpr std::size_t most_corners = 1000;
 struct Edge {
   Vec2 from = {}, to = {};
   std::optional<Arc> arc = {};
-  Span at = {};
+  Span at = {};                   // of its step
+  Span from_at = {}, to_at = {};  // of the steps that name its ends
 };
 
 void bad_outline(Work& work, Span at, std::string message, std::string hint) {
@@ -55,7 +56,7 @@ std::optional<Arc> arc_by_radius(Work& work, int site, const OutlineStep& step, 
 }
 
 std::optional<Edge> edge_of(Work& work, int site, const OutlineStep& step, Vec2 from, Vec2 to) {
-  Edge edge{from, to, {}, step.at};
+  Edge edge{.from = from, .to = to, .at = step.at, .to_at = step.at};
   if (step.through) {
     const auto through = pair_of(work, site, *step.through);
     if (!through) return std::nullopt;
@@ -90,7 +91,9 @@ std::optional<std::vector<Edge>> edges_of(Work& work, int site,
     }
     const auto edge = edge_of(work, site, steps[i], points[before], points[i]);
     is_sound = is_sound && edge;
-    if (edge) edges.push_back(*edge);
+    if (!edge) continue;
+    edges.push_back(*edge);
+    edges.back().from_at = steps[before].at;
   }
   return is_sound ? std::optional(edges) : std::nullopt;
 }
@@ -106,6 +109,7 @@ void turn_round(std::vector<Edge>& edges) {
   std::reverse(edges.begin(), edges.end());
   for (Edge& edge : edges) {
     std::swap(edge.from, edge.to);
+    std::swap(edge.from_at, edge.to_at);
     if (edge.arc)
       edge.arc = Arc{edge.arc->centre, edge.arc->radius, edge.arc->from + edge.arc->sweep,
                      -edge.arc->sweep};
@@ -113,11 +117,12 @@ void turn_round(std::vector<Edge>& edges) {
 }
 
 void add_edge(const Edge& edge, Outline& into) {
-  if (!edge.arc) return into.corners.push_back({edge.from, -1, edge.at});
+  if (!edge.arc) return into.corners.push_back({edge.from, -1, edge.at, edge.from_at});
   const int curve = static_cast<int>(into.curves.size());
   into.curves.push_back({edge.arc->centre, edge.arc->radius, edge.arc->sweep < 0});
-  into.corners.push_back({edge.from, curve, edge.at});
-  for (const Vec2 corner : facets_of(*edge.arc)) into.corners.push_back({corner, curve, edge.at});
+  into.corners.push_back({edge.from, curve, edge.at, edge.from_at});
+  for (const Vec2 corner : facets_of(*edge.arc))
+    into.corners.push_back({corner, curve, edge.at, edge.at});
 }
 
 void add_box(Outline& outline) {
@@ -212,7 +217,7 @@ std::optional<Outline> outline_of(Work& work, int site, const std::vector<Outlin
         "use fewer steps");
     return std::nullopt;
   }
-  if (!spend(work, work.budget.outline_points, static_cast<int>(outline.corners.size()), at,
+  if (!spend(work, work.budget.outline_points, static_cast<long>(outline.corners.size()), at,
              "sides of outlines"))
     return std::nullopt;
   add_box(outline);

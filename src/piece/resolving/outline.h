@@ -12,7 +12,8 @@ namespace kw::resolving {
 struct Corner {
   Vec2 at = {};
   int curve = -1;
-  Span span = {};  // of the step that the side belongs to
+  Span span = {};      // of the step that the side belongs to
+  Span named_at = {};  // of the step that goes to this corner
 };
 
 // A closed outline, counter-clockwise, with no side crossing another.

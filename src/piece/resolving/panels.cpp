@@ -39,23 +39,36 @@ std::optional<int> strips_of(Scene& scene, const PanelDecl& decl, Length width,
   return std::nullopt;
 }
 
-bool fits(Scene& scene, const Outline& outline, const Rectangle& room, Span at) {
-  const bool is_long = outline.low.x < room.low.x - slack || outline.high.x > room.high.x + slack;
-  const bool is_wide = outline.low.y < room.low.y - slack || outline.high.y > room.high.y + slack;
-  if (!is_long && !is_wide) return true;
-  const auto spoken = [&](double from, double to) {
-    return fmt::format("{} to {}", scene.work.faults.length(from), scene.work.faults.length(to));
-  };
+// The step that goes furthest out of the panel, or nothing when none does.
+const Corner* furthest_out(const Outline& outline, const Rectangle& room) {
+  const Corner* worst = nullptr;
+  double most = slack;
+  for (const Corner& corner : outline.corners) {
+    const double out = std::max(std::max(room.low.x - corner.at.x, corner.at.x - room.high.x),
+                                std::max(room.low.y - corner.at.y, corner.at.y - room.high.y));
+    if (out <= most) continue;
+    most = out;
+    worst = &corner;
+  }
+  return worst;
+}
+
+bool fits(Scene& scene, const Outline& outline, const Rectangle& room) {
+  const Corner* corner = furthest_out(outline, room);
+  if (!corner) return true;
+  const Faults& faults = scene.work.faults;
+  const bool is_long = corner->at.x < room.low.x - slack || corner->at.x > room.high.x + slack;
   scene.work.faults.report(
       {.code = "piece.outline-too-big",
-       .at = at,
+       .at = corner->named_at,
        .message =
            is_long
-               ? fmt::format("the outline runs from {} along the panel, which goes from {}",
-                             spoken(outline.low.x, outline.high.x), spoken(room.low.x, room.high.x))
-               : fmt::format("the outline runs from {} across the panel, which goes from {}",
-                             spoken(outline.low.y, outline.high.y),
-                             spoken(room.low.y, room.high.y)),
+               ? fmt::format("the outline comes to {} along the panel, which goes from {} to {}",
+                             faults.length(corner->at.x), faults.length(room.low.x),
+                             faults.length(room.high.x))
+               : fmt::format("the outline comes to {} across the panel, which goes from {} to {}",
+                             faults.length(corner->at.y), faults.length(room.low.y),
+                             faults.length(room.high.y)),
        .hint = is_long ? "make the panel longer: x is measured from its start"
                        : "add a strip: y is measured from the middle"});
   return false;
@@ -68,11 +81,12 @@ void cut_out(Scene& scene, const PanelDecl& decl, Part& part) {
   Rectangle room{{0, -half}, {part.length, half}};
   if (!decl.outline.empty()) {
     const auto outline = outline_of(scene.work, scene.site, decl.outline);
-    if (outline && fits(scene, *outline, room, decl.outline.front().at)) {
+    if (outline && fits(scene, *outline, room)) {
       room.low.x = std::max(0.0, outline->low.x);
       room.high.x = std::min(part.length, outline->high.x);
       Features features = cut_to(*outline, room);
-      if (spend(scene.work, scene.work.budget.features, size_of(features), decl.name.at, "cuts"))
+      if (spend(scene.work, scene.work.budget.features, size_of(features), decl.name.at,
+                "cuts and holes"))
         part.features = std::move(features);
       part.has_outline = true;
     }

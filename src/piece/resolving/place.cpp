@@ -34,9 +34,10 @@ std::optional<Vec3> named_point(Work& work, int site, const Name& name) {
   }
   std::array<double, 3> mm = {};
   for (int axis = 0; axis < 3; ++axis) {
-    const auto value = work.values.length(Node{site, Of::coordinate, 3 * *found + axis}, name.at);
-    if (!value) return std::nullopt;
-    mm[at_index(axis)] = value->in_mm();
+    const auto value = work.values.of(Node{site, Of::coordinate, 3 * *found + axis}, name.at);
+    const auto along = value ? work.values.mm(*value, name.at) : std::nullopt;
+    if (!along) return std::nullopt;
+    mm[at_index(axis)] = *along;
   }
   return Vec3{mm[0], mm[1], mm[2]};
 }
@@ -234,18 +235,42 @@ std::optional<Plane> plane_of(Work& work, int site, const PlaneDecl& plane) {
   return plane_through(*at, *faces);
 }
 
-std::optional<Plane> plane_of(Work& work, int site, const Name& name) {
-  const NameTable& planes = work.sites.names(site).planes;
-  if (const auto found = find(planes, name.text))
+namespace {
+
+std::optional<Plane> plane_called(Work& work, int site, std::string_view name) {
+  if (const auto found = find(work.sites.names(site).planes, name))
     return plane_of(work, site, work.sites.scope(site).planes[at_index(*found)]);
-  if (name.text == "floor") return Plane{{0, 0, -1}, 0};
-  if (name.text.empty()) return std::nullopt;
-  std::vector<std::string> known = names_in(planes);
-  known.emplace_back("floor");
+  return name == "floor" ? std::optional(Plane{{0, 0, -1}, 0}) : std::nullopt;
+}
+
+bool is_plane(const Work& work, int site, std::string_view name) {
+  return name == "floor" || find(work.sites.names(site).planes, name);
+}
+
+void unknown_plane(Work& work, int site, const Name& name,
+                   std::initializer_list<std::string_view> others) {
+  if (name.text.empty()) return;
+  std::vector<std::string> known = names_in(work.sites.names(site).planes);
+  known.insert(known.end(), others.begin(), others.end());
   work.faults.report({.code = "piece.unknown-plane",
                       .at = name.at,
                       .message = fmt::format("no plane is called `{}`", name.text),
                       .hint = hint_for(name.text, known, "planes")});
+}
+
+}  // namespace
+
+std::optional<Plane> plane_of(Work& work, int site, const Name& name) {
+  if (is_plane(work, site, name.text)) return plane_called(work, site, name.text);
+  unknown_plane(work, site, name, {"floor"});
+  return std::nullopt;
+}
+
+std::optional<Plane> glass_of(Work& work, int site, const Name& name) {
+  if (is_plane(work, site, name.text)) return plane_called(work, site, name.text);
+  if (name.text.size() == 1)
+    if (const auto axis = axis_called(name.text)) return Plane{*axis, 0};
+  unknown_plane(work, site, name, {"floor", "x", "y", "z"});
   return std::nullopt;
 }
 

@@ -21,8 +21,10 @@ namespace kw::resolving {
 // A unit vector (piece.no-direction when it has no length).
 [[nodiscard]] std::optional<Vec3> direction_of(Work& work, int site, const Direction& direction);
 [[nodiscard]] std::optional<Plane> plane_of(Work& work, int site, const PlaneDecl& plane);
-// By name; `floor` is z = 0, looking down, where no other is declared.
+// By name; `floor` is z = 0, looking down, where no other is declared. A mirror may name an axis as
+// well: the plane through the origin square to it.
 [[nodiscard]] std::optional<Plane> plane_of(Work& work, int site, const Name& name);
+[[nodiscard]] std::optional<Plane> glass_of(Work& work, int site, const Name& name);
 [[nodiscard]] Plane plane_through(Vec3 point, Vec3 normal);
 
 // A board's frame and the length of its line: x along the line, z the face, y = z x x.

@@ -40,6 +40,10 @@ double crossing(const Plane& plane, double y, double z) {
 
 int add_part(Scene& scene, Part part) {
   if (scene.by_id.count(part.board.id) > 0) return -1;
+  const ResolvedBoard& board = part.board;
+  const std::size_t letters =
+      board.id.size() + board.made_from.size() + board.note.size() + board.group.size();
+  if (!spend_letters(scene.work, letters, board.at)) return -1;
   const int index = static_cast<int>(scene.parts.size());
   scene.by_id.emplace(part.board.id, index);
   scene.parts.push_back(std::move(part));
@@ -77,6 +81,12 @@ Selection select(Scene& scene, const Name& word) {
   if (const Crowd* crowd = crowd_called(scene, word.text)) return {.parts = crowd->parts};
   if (!is_pattern(word.text)) return tell_unknown(scene, word), Selection{};
   Selection selection;
+  std::size_t letters = 0;
+  for (const Part& part : scene.parts) letters += part.board.id.size();
+  const auto steps = static_cast<long>(letters / 64 * word.text.size());
+  if (!spend(scene.work, scene.work.budget.comparisons, steps, word.at,
+             "comparisons with patterns"))
+    return {};
   for (std::size_t i = 0; i < scene.parts.size(); ++i)
     if (matches(word.text, scene.parts[i].board.id)) selection.parts.push_back(static_cast<int>(i));
   if (selection.parts.empty())

@@ -71,7 +71,8 @@ struct Scene {
   [[nodiscard]] const Scope& scope() const { return work.sites.scope(site); }
 };
 
-// Adds a part under its id: its index, or -1 when the id is taken (which the reader has told).
+// Adds a part under its id: its index, or -1 when the id is taken (which the reader has told) or
+// when the names grow too many.
 int add_part(Scene& scene, Part part);
 
 // What a word of `of` or `on` means: a board or panel by its id, a copy or use by its name (all of

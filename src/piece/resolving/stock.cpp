@@ -66,7 +66,7 @@ void add_species(const Catalogue& catalogue, Faults& faults, const Name& name,
   faults.report({.code = "piece.unknown-species",
                  .at = name.at,
                  .message = fmt::format("no species is called `{}`", name.text),
-                 .hint = hint_from_tables(catalogue, name.text, species_names(catalogue))});
+                 .hint = hint_from_tables(catalogue, name.text, all_names(catalogue.species))});
 }
 
 void add_nominal(const Catalogue& catalogue, const StockDecl& decl, ResolvedStock& into) {

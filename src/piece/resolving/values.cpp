@@ -209,9 +209,21 @@ std::optional<int> Values::count(const Formula& formula, int site, int least, in
   return std::nullopt;
 }
 
+std::optional<double> Values::mm(const Value& value, Span at) {
+  const auto length = kept(to_length(value, unit(), at), faults_);
+  if (!length) return std::nullopt;
+  const bool is_bare = value.dimension == a_number;
+  const auto a_unit = unit() == LengthUnit::inch ? Length::ticks_per_inch : Length::ticks_per_mm;
+  const double ticks = is_bare ? value.amount * static_cast<double>(a_unit) : value.amount;
+  const auto whole = static_cast<double>(length->in_ticks());
+  constexpr double noise = 1e-4;  // of a tick
+  return (std::abs(ticks - whole) < noise ? whole : ticks) /
+         static_cast<double>(Length::ticks_per_mm);
+}
+
 std::optional<double> Values::mm(const Formula& formula, int site) {
-  const auto value = length(formula, site);
-  return value ? std::optional(value->in_mm()) : std::nullopt;
+  const auto value = of(formula, site);
+  return value ? mm(*value, formula.at) : std::nullopt;
 }
 
 std::optional<double> Values::positive_mm(const Formula& formula, int site) {

@@ -37,6 +37,9 @@ class Values {
   [[nodiscard]] std::optional<double> number(const Formula& formula, int site);
   // A whole number from `least` to `most` (piece.bad-count).
   [[nodiscard]] std::optional<int> count(const Formula& formula, int site, int least, int most);
+  // A length in millimetres, not rounded to a tick as a Length is, so that angles come out of
+  // coordinates as exactly as a double can hold them; but what is a whole tick to rounding is one.
+  [[nodiscard]] std::optional<double> mm(const Value& value, Span at);
   // In millimetres; above zero (piece.not-positive), or not below it (piece.negative).
   [[nodiscard]] std::optional<double> mm(const Formula& formula, int site);
   [[nodiscard]] std::optional<double> positive_mm(const Formula& formula, int site);

@@ -20,6 +20,11 @@ const PlacementDecl& placement_of(const Sites& sites, const Node& node) {
                                      : scope.panels[at_index(node.index)].placement;
 }
 
+// A length that need not be a whole tick.
+Value length_of(double mm) {
+  return {mm * static_cast<double>(Length::ticks_per_mm), a_length, false};
+}
+
 // The formula of a stock's own section, [thickness, width].
 const Formula* section_formula(const StockDecl& stock, std::size_t which) {
   if (stock.actual) return &(*stock.actual)[which];
@@ -135,8 +140,8 @@ std::optional<Value> Values::worked_out(const Node& node) {
       return settled(node);
     case Of::coordinate: {
       const Asked asked = formulas_of(node).front();
-      const auto value = length(*asked.formula, asked.site);
-      return value ? std::optional(value_of(*value)) : std::nullopt;
+      const auto value = mm(*asked.formula, asked.site);
+      return value ? std::optional(length_of(*value)) : std::nullopt;
     }
     case Of::thickness:
     case Of::bought_width:
@@ -179,7 +184,7 @@ std::optional<Value> Values::stock_value(const Node& node) {
     faults_.report({.code = "piece.unknown-section",
                     .at = name->at,
                     .message = fmt::format("no size is sold as `{}`", name->text),
-                    .hint = hint_from_tables(catalogue, name->text, size_names(catalogue)) +
+                    .hint = hint_from_tables(catalogue, name->text, all_names(catalogue.sizes)) +
                             " For a section of your own write [thickness, width]"});
     return std::nullopt;
   }
@@ -228,9 +233,9 @@ std::optional<double> Values::mm_on(const PointRef& point, int axis, int site) {
   if (const auto* three = std::get_if<Formula3>(&point)) return mm((*three)[at_index(axis)], site);
   const auto found = find(sites_.names(site).points, std::get<Name>(point).text);
   if (!found) return std::nullopt;
-  const auto value =
-      length(Node{site, Of::coordinate, 3 * *found + axis}, std::get<Name>(point).at);
-  return value ? std::optional(value->in_mm()) : std::nullopt;
+  const Span at = std::get<Name>(point).at;
+  const auto value = of(Node{site, Of::coordinate, 3 * *found + axis}, at);
+  return value ? mm(*value, at) : std::nullopt;
 }
 
 std::optional<Value> Values::line_length(const Node& node) {
@@ -246,7 +251,7 @@ std::optional<Value> Values::line_length(const Node& node) {
     if (!from || !to) return std::nullopt;
     squares += (*to - *from) * (*to - *from);
   }
-  return value_of(Length::mm(std::sqrt(squares)));
+  return length_of(std::sqrt(squares));
 }
 
 }  // namespace kw::resolving

@@ -50,6 +50,34 @@ TEST(Joints, OfPatternsJoinEveryPairThatMeets) {
                    "s/4: rail-b slat", "s/5: rail-b row/slat/2", "s/6: rail-b row/slat/3"}));
 }
 
+TEST(Joints, OfPatternsLeaveOutWhatTouchesInAnEdgeOnly) {
+  // b lies on a's top and just reaches its end; c stands on a.
+  const Resolved piece = sound(usual_stock + R"toml(
+[board.a]
+stock = "leg"
+at = ["0", "0", "0"]
+along = "x"
+length = "10"
+face = "up"
+[board.b]
+stock = "leg"
+at = ["10", "0", "1 1/2"]
+along = "x"
+length = "10"
+face = "up"
+[board.c]
+stock = "leg"
+at = ["5", "0", "3/4"]
+along = "up"
+length = "10"
+face = "front"
+[joint.j]
+kind = "butt"
+of = ["a", "*"]
+)toml");
+  EXPECT_EQ(joints_of(piece), Names{"j/1: a c"});
+}
+
 TEST(Joints, OfAllWithAllJoinEachPairOnce) {
   const Resolved piece = sound(deck + "[joint.s]\nkind = \"butt\"\nof = [\"*\", \"*\"]\n");
   EXPECT_EQ(piece.joints.size(), 6U);

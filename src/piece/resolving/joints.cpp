@@ -177,6 +177,7 @@ void Joiner::copy_one(std::size_t index, const Copied& copied, std::size_t k) {
   if (a < 0 || (!is_alone && b < 0) || scene_.part(a).is_broken ||
       (!is_alone && scene_.part(b).is_broken))
     return;
+  if (a == b) return;  // a joint between a board and this very copy of it
   const bool are_both_copied = is_alone || (a != from.joint.a && b != from.joint.b);
   if (!is_alone && declared_.count({from.joint.kind, ordered(a, b)}) > 0) return;
   if (done_.count({from.origin, ordered(a, b)}) > 0) return;

@@ -89,6 +89,26 @@ TEST(Joints, ComeAlongWithCopies) {
             (Names{"s: rail-a slat", "row/s/2: rail-a row/slat/2", "row/s/3: rail-a row/slat/3"}));
 }
 
+TEST(Joints, BetweenABoardAndItsCopyDoNotBecomeOnesWithItself) {
+  const Resolved piece = sound(usual_stock + R"toml(
+[board.slat]
+stock = "board"
+at = ["0", "0", "0"]
+along = "y"
+length = "24"
+face = "up"
+[repeat.row]
+of = "slat"
+count = 4
+step = ["5 1/2", "0", "0"]
+[joint.j]
+kind = "glue"
+of = ["slat", "row/slat/2"]
+)toml");
+  for (const ResolvedJoint& joint : piece.joints) EXPECT_NE(joint.a, joint.b);
+  EXPECT_EQ(joints_of(piece), Names{"j: slat row/slat/2"});
+}
+
 TEST(Joints, AreNotMadeTwiceWhereTheFileNamesTheCopyToo) {
   const Resolved piece = sound(deck +
                                "[joint.s]\nkind = \"butt\"\nof = [\"rail-a\", \"slat\"]\n"

@@ -13,12 +13,53 @@ Pair ordered(int a, int b) {
   return {std::min(a, b), std::max(a, b)};
 }
 
-// A laying of copies; `place[part]` is the part's place among the sources, or -1.
-struct Copied {
-  const Copying& copying;
-  std::vector<int> place = {};
+// Where parts go in each copy of a laying.
+class Copied {
+ public:
+  Copied(const Scene& scene, const Copying& copying);
+  // The k-th copy of a source; of a copy of the same laying, the copy as far on from it (a joint
+  // between a board and the next in a row goes on along the row); any other part itself. -1 when
+  // there is none.
   [[nodiscard]] int of(int part, std::size_t k) const;
+  [[nodiscard]] bool is_source(int part) const {
+    return part >= 0 && stands_[at_index(part)].turn == 0;
+  }
+  [[nodiscard]] const CopyDecl& decl() const { return *copying_.decl; }
+  [[nodiscard]] std::size_t count() const { return copying_.copies.size(); }
+
+ private:
+  // Which source, and how many steps on from it; -1: not of this laying.
+  struct Stand {
+    int source = -1, turn = -1;
+  };
+  const Copying& copying_;
+  std::vector<Stand> stands_;
 };
+
+Copied::Copied(const Scene& scene, const Copying& copying)
+    : copying_(copying), stands_(scene.parts.size()) {
+  for (std::size_t i = 0; i < copying.sources.size(); ++i) {
+    stands_[at_index(copying.sources[i])] = {static_cast<int>(i), 0};
+    for (std::size_t k = 0; k < copying.copies.size(); ++k)
+      if (copying.copies[k][i] >= 0)
+        stands_[at_index(copying.copies[k][i])] = {static_cast<int>(i), static_cast<int>(k) + 1};
+  }
+}
+
+int Copied::of(int part, std::size_t k) const {
+  if (part < 0) return -1;
+  const Stand& stand = stands_[at_index(part)];
+  if (stand.turn < 0) return part;
+  const auto* turn = std::get_if<TurnDecl>(&copying_.decl->how);
+  const bool goes_round =
+      std::holds_alternative<MirrorDecl>(copying_.decl->how) || (turn && !turn->angle);
+  const std::size_t places = count() + 1;
+  std::size_t place = at_index(stand.turn) + k + 1;
+  if (goes_round) place %= places;
+  if (place >= places) return -1;
+  return place == 0 ? copying_.sources[at_index(stand.source)]
+                    : copying_.copies[place - 1][at_index(stand.source)];
+}
 
 class Joiner {
  public:
@@ -162,34 +203,27 @@ void Joiner::declare_pairs(const JointDecl& decl, const ResolvedJoint& joint, co
        .hint = "boards meet when they touch or overlap, within 1/64 in or 0.5 mm"});
 }
 
-// Where the k-th copy of a part is, or the part itself when it is not copied, or -1.
-int Copied::of(int part, std::size_t k) const {
-  if (part < 0) return -1;
-  const int source = place[at_index(part)];
-  return source < 0 ? part : copying.copies[k][at_index(source)];
-}
-
 void Joiner::copy_one(std::size_t index, const Copied& copied, std::size_t k) {
   const Joined& from = scene_.joints[index];
   const bool is_alone = from.joint.b < 0;
   const int a = copied.of(from.joint.a, k), b = copied.of(from.joint.b, k);
-  const Span at = copied.copying.decl->name.at;
+  const Span at = copied.decl().name.at;
   if (a < 0 || (!is_alone && b < 0) || scene_.part(a).is_broken ||
       (!is_alone && scene_.part(b).is_broken))
     return;
-  if (a == b) return;  // a joint between a board and this very copy of it
-  const bool are_both_copied = is_alone || (a != from.joint.a && b != from.joint.b);
+  const bool are_both_copied =
+      is_alone || (copied.is_source(from.joint.a) && copied.is_source(from.joint.b));
   if (!is_alone && declared_.count({from.joint.kind, ordered(a, b)}) > 0) return;
   if (done_.count({from.origin, ordered(a, b)}) > 0) return;
   if (!are_both_copied && !meetings_.do_meet(a, b, at)) return;
   if (!can_afford(from.joint, at)) return;
   done_.emplace(from.origin, ordered(a, b));
   Joined copy = from;
-  const bool is_mirror = std::holds_alternative<MirrorDecl>(copied.copying.decl->how);
+  const bool is_mirror = std::holds_alternative<MirrorDecl>(copied.decl().how);
   if (is_mirror) copy.joint = flipped(std::move(copy.joint), a != from.joint.a, b != from.joint.b);
   copy.joint.a = a;
   copy.joint.b = b;
-  const std::string& name = copied.copying.decl->name.text;
+  const std::string& name = copied.decl().name.text;
   copy.joint.id = is_mirror ? fmt::format("{}/{}", name, from.joint.id)
                             : fmt::format("{}/{}/{}", name, from.joint.id, k + 2);
   scene_.joints.push_back(std::move(copy));
@@ -199,14 +233,12 @@ void Joiner::copy_one(std::size_t index, const Copied& copied, std::size_t k) {
 // place; where the partner is not copied it stays, and where copy and partner do not meet there is
 // no joint.
 void Joiner::copy_along(const Copying& copying) {
-  Copied copied{copying, std::vector<int>(scene_.parts.size(), -1)};
-  for (std::size_t i = 0; i < copying.sources.size(); ++i)
-    copied.place[at_index(copying.sources[i])] = static_cast<int>(i);
-  const auto is_source = [&](int part) { return part >= 0 && copied.place[at_index(part)] >= 0; };
+  const Copied copied(scene_, copying);
   const std::size_t count = scene_.joints.size();
   for (std::size_t j = 0; j < count; ++j) {
-    if (!is_source(scene_.joints[j].joint.a) && !is_source(scene_.joints[j].joint.b)) continue;
-    for (std::size_t k = 0; k < copying.copies.size(); ++k) copy_one(j, copied, k);
+    if (!copied.is_source(scene_.joints[j].joint.a) && !copied.is_source(scene_.joints[j].joint.b))
+      continue;
+    for (std::size_t k = 0; k < copied.count(); ++k) copy_one(j, copied, k);
   }
 }
 

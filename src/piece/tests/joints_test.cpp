@@ -89,7 +89,7 @@ TEST(Joints, ComeAlongWithCopies) {
             (Names{"s: rail-a slat", "row/s/2: rail-a row/slat/2", "row/s/3: rail-a row/slat/3"}));
 }
 
-TEST(Joints, BetweenABoardAndItsCopyDoNotBecomeOnesWithItself) {
+TEST(Joints, BetweenABoardAndTheNextGoOnAlongTheRow) {
   const Resolved piece = sound(usual_stock + R"toml(
 [board.slat]
 stock = "board"
@@ -105,8 +105,29 @@ step = ["5 1/2", "0", "0"]
 kind = "glue"
 of = ["slat", "row/slat/2"]
 )toml");
-  for (const ResolvedJoint& joint : piece.joints) EXPECT_NE(joint.a, joint.b);
-  EXPECT_EQ(joints_of(piece), Names{"j: slat row/slat/2"});
+  EXPECT_EQ(joints_of(piece), (Names{"j: slat row/slat/2", "row/j/2: row/slat/2 row/slat/3",
+                                     "row/j/3: row/slat/3 row/slat/4"}));
+}
+
+TEST(Joints, OfARingGoRoundIt) {
+  const Resolved piece = sound(usual_stock + R"toml(
+[board.side-0]
+stock = "board"
+runs = [["-10", "-10", "0"], ["10", "-10", "0"]]
+face = "front"
+start = { mitre-with = "side-3" }
+end = { mitre-with = "side-1" }
+[turn.ring]
+of = "side-0"
+count = 4
+about = "z"
+names = ["side-1", "side-2", "side-3"]
+[joint.m]
+kind = "mitre"
+of = ["side-0", "side-1"]
+)toml");
+  EXPECT_EQ(joints_of(piece), (Names{"m: side-0 side-1", "ring/m/2: side-1 side-2",
+                                     "ring/m/3: side-2 side-3", "ring/m/4: side-3 side-0"}));
 }
 
 TEST(Joints, AreNotMadeTwiceWhereTheFileNamesTheCopyToo) {

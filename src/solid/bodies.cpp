@@ -28,11 +28,14 @@ Reading<std::vector<Body>> bodies_of(const Resolved& piece, ShapeCache& cache) {
   auto& shapes = cache.store().shapes;
   decltype(ShapeCache::Store::shapes) used;
   const std::vector<Recipe> recipes = recipes_of(piece, reading.diagnostics);
+  RecipeKey key;
   for (std::size_t i = 0; i < recipes.size(); ++i) {
-    const auto [found, is_new] = used.try_emplace(key_of(recipes[i]));
-    if (is_new) {
-      const auto before = shapes.find(found->first);
-      found->second = before != shapes.end() ? std::move(before->second) : made_from(recipes[i]);
+    write_key(recipes[i], key);
+    auto found = used.find(key);
+    if (found == used.end()) {
+      auto kept = shapes.extract(key);
+      found = kept.empty() ? used.emplace(key, made_from(recipes[i])).first
+                           : used.insert(std::move(kept)).position;
     }
     const ResolvedBoard& board = piece.boards[i];
     tell(found->second, board, reading.diagnostics);

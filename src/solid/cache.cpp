@@ -7,9 +7,10 @@ namespace {
 
 class KeyWriter {
  public:
-  void add(double value) { key.push_back(std::bit_cast<std::uint64_t>(value)); }
-  void add(int value) { key.push_back(static_cast<std::uint32_t>(value)); }
-  void add_count(std::size_t count) { key.push_back(count); }
+  explicit KeyWriter(RecipeKey& key) : key_(key) {}
+  void add(double value) { key_.push_back(std::bit_cast<std::uint64_t>(value)); }
+  void add(int value) { key_.push_back(static_cast<std::uint32_t>(value)); }
+  void add_count(std::size_t count) { key_.push_back(count); }
   void add(Vec3 v) {
     for (const double d : {v.x, v.y, v.z}) add(d);
   }
@@ -19,7 +20,7 @@ class KeyWriter {
   }
   void add(const std::string& text) {
     add_count(text.size());
-    for (const char c : text) key.push_back(static_cast<unsigned char>(c));
+    for (const char c : text) key_.push_back(static_cast<unsigned char>(c));
   }
   void add(const Cylinder& c) {
     add(c.point);
@@ -53,14 +54,15 @@ class KeyWriter {
     for (const T& item : list) add(item);
   }
 
-  RecipeKey key = {};
+ private:
+  RecipeKey& key_;
 };
 
 }  // namespace
 
-RecipeKey key_of(const Recipe& recipe) {
-  KeyWriter writer;
-  writer.key.reserve(recipe.cutters.size() * 200 + 400);
+void write_key(const Recipe& recipe, RecipeKey& key) {
+  key.clear();
+  KeyWriter writer(key);
   for (const double d : {recipe.from_x, recipe.to_x, recipe.half_width, recipe.half_thickness}) {
     writer.add(d);
   }
@@ -68,7 +70,6 @@ RecipeKey key_of(const Recipe& recipe) {
   writer.add_all(recipe.cutters);
   writer.add_all(recipe.cylinders);
   writer.add_all(recipe.features);
-  return std::move(writer.key);
 }
 
 std::size_t RecipeKeyHash::operator()(const RecipeKey& key) const {

@@ -13,7 +13,7 @@ namespace kw {
 
 // Everything that a shape is made from, so that two recipes are equal when their keys are.
 using RecipeKey = std::vector<std::uint64_t>;
-[[nodiscard]] RecipeKey key_of(const Recipe& recipe);
+void write_key(const Recipe& recipe, RecipeKey& key);  // keeps the memory that the key has
 struct RecipeKeyHash {
   [[nodiscard]] std::size_t operator()(const RecipeKey& key) const;
 };

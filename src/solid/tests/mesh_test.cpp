@@ -1,6 +1,7 @@
 // Meshes: watertight whatever the board, covering each face once.
 #include <cmath>
 #include <gtest/gtest.h>
+#include <limits>
 #include <map>
 #include <utility>
 
@@ -100,6 +101,61 @@ TEST(Mesh, OfRandomBoardsIsWatertight) {
     EXPECT_LE(count.overlapping, allowed);
     EXPECT_LE(count.swollen, allowed);
   }
+}
+
+// Sizes and planes that no board has.
+Recipe senseless_recipe(Dice& dice) {
+  static constexpr double inf = std::numeric_limits<double>::infinity();
+  static constexpr double sizes[] = {0, 1e-300, 1e-9, 1e-5, 2e-4, 2.5e-4, 3e-4, 0.01,
+                                     1, 20,     50,   1e3,  1e5,  1e6,    1e9,  inf};
+  const auto size = [&] {
+    // Most are drawn from the middle, or nothing would be left to be carved.
+    const double drawn = dice.one_in(6) ? sizes[dice.below(16)] : sizes[7 + dice.below(6)];
+    return dice.one_in(40) ? std::nan("") : drawn;
+  };
+  const auto plane = [&] {
+    Vec3 normal = dice.direction();
+    if (dice.one_in(2)) normal = dice.one_in(2) ? Vec3{0, 0, 1} : Vec3{-1, 0, 0};
+    if (dice.one_in(60)) normal = {};
+    const double offset = size();
+    return Plane{normal, dice.one_in(2) ? offset : -offset};
+  };
+  Recipe recipe{.from_x = -size()};
+  recipe.to_x = size();
+  recipe.half_width = size();
+  recipe.half_thickness = size();
+  recipe.features.push_back({.kind = FeatureKind::stick});
+  const int trims = dice.below(3), cutters = dice.below(8);
+  for (int i = 0; i < trims; ++i) recipe.trims.push_back({plane(), 0, 0, dice.below(4) - 1});
+  for (int i = 0; i < cutters; ++i) {
+    Cutter cutter;
+    const int planes = dice.below(9);
+    for (int k = 0; k < planes; ++k) cutter.planes.push_back(plane());
+    cutter.cylinders = std::vector<int>(static_cast<std::size_t>(dice.below(9)), dice.below(3));
+    recipe.cutters.push_back(std::move(cutter));
+  }
+  return recipe;
+}
+
+TEST(Mesh, OfSenselessRecipesIsWatertightOrThereIsAFault) {
+  int shapes = 0, faults = 0;
+  for (std::uint64_t seed = 0; seed < 20 * boards; ++seed) {
+    SCOPED_TRACE(seed);
+    Dice dice(seed);
+    auto shape = shape_of(senseless_recipe(dice));
+    (shape ? shapes : faults) += 1;
+    if (!shape) continue;
+    EXPECT_GT(shape->volume.value, 0);
+    EXPECT_TRUE(std::isfinite(shape->volume.value) && std::isfinite(shape->area.value));
+    EXPECT_TRUE(is_watertight(*mesh_of(*shape)));
+    const auto shared = std::make_shared<Shape>(*std::move(shape));
+    const std::vector<Body> bodies = {{.shape = shared}, {.frame = {{1, 2, 3}}, .shape = shared}};
+    static_cast<void>(clashes_in(bodies));
+    static_cast<void>(contacts_in(bodies));
+    if (testing::Test::HasFailure()) break;
+  }
+  EXPECT_GT(shapes, 1000);
+  EXPECT_GT(faults, 1000);
 }
 
 Recipe box_recipe() {

@@ -107,14 +107,14 @@ Features flipped(const Features& features) {
 }
 
 ResolvedJoint flipped(ResolvedJoint joint, bool is_a_mirrored, bool is_b_mirrored) {
-  // A pocket is in a side of b; every other side named is one of a, and the front that a housing
-  // stops short of is +y where none is named.
+  // A pocket is in a side of b; every other side named is one of a.
   const bool is_face_of_b = joint.kind == JointKind::pocket_screw;
-  if (joint.kind == JointKind::housing && joint.stop && joint.face.empty()) joint.face = "+y";
   if (is_face_of_b ? is_b_mirrored : is_a_mirrored) joint.face = flipped_side(joint.face);
   if (is_a_mirrored) {
     joint.edge = flipped_side(joint.edge);
-    if (joint.across) joint.across = negated(*joint.across);
+    // In an edge or an end it counts through the thickness, which a mirror leaves as it is.
+    const bool is_across_width = joint.face == "+z" || joint.face == "-z";
+    if (joint.across && is_across_width) joint.across = negated(*joint.across);
   }
   if (is_b_mirrored && joint.offset) (*joint.offset)[0] = negated((*joint.offset)[0]);
   return joint;

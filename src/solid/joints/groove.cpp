@@ -1,5 +1,6 @@
 // Rabbets and grooves in one board alone.
 #include <algorithm>
+#include <cmath>
 
 #include "joints/kinds.h"
 
@@ -42,6 +43,12 @@ void bound_along(const Joining& joining, Hollowing& hollow) {
 }
 
 void cut_alone(Joining& joining, FeatureKind kind, Hollowing hollow) {
+  const bool is_in_end = joining.joint.face == "start" || joining.joint.face == "end";
+  if (is_in_end && (joining.joint.starts || joining.joint.ends))
+    return tell(
+        joining, "solid.outside",
+        "`starts` and `ends` are measured along the board, and a groove in its end lies across",
+        "leave them out");
   bound_along(joining, hollow);
   if (take_away(joining, joining.a, kind, {hollow})) return;
   tell(joining, "solid.outside", "it lies outside the board, so there is nothing to cut",
@@ -62,15 +69,14 @@ void cut_rabbet(Joining& joining) {
 void cut_groove(Joining& joining) {
   const Stick& stick = *joining.a.stick;
   const Vec3 out = axis_of(stick.frame, joining.joint.face);
-  const Vec3 across = unit(cross(stick.frame.x, out));
-  // `across` counts along the board's own +y or +z, whichever lies in the face.
-  const Vec3 positive = dot(across, stick.frame.y + stick.frame.z) < 0 ? -across : across;
-  const double middle = dot(stick.frame.origin, positive) + joining.joint.across.value_or(0);
+  // In a broad face it lies across the width, in an edge or an end through the thickness.
+  const Vec3 across = std::abs(dot(out, stick.frame.z)) > 0.5 ? stick.frame.y : stick.frame.z;
+  const double middle = dot(stick.frame.origin, across) + joining.joint.across.value_or(0);
   const double half = joining.joint.wide.value_or(0) / 2;
   cut_alone(joining, FeatureKind::groove,
             {down_from(face_along(stick, out), joining.joint.depth.value_or(0)),
-             {positive, middle + half},
-             {-positive, half - middle}});
+             {across, middle + half},
+             {-across, half - middle}});
 }
 
 }  // namespace kw

@@ -25,9 +25,10 @@ bool has_wood(Work& work, const Part& part) {
 }
 
 // The board with all that is cut into it: its two ends first.
-ResolvedBoard finished(Part part) {
+ResolvedBoard finished(Part& part) {
+  const Box box = box_of(part);
   ResolvedBoard board = std::move(part.board);
-  const Box box = box_of({.board = board, .ends = part.ends});
+  part.board.id = board.id;  // loads still ask for it
   board.from_x = box.from_x;
   board.to_x = box.to_x;
   for (const Which which : {at_start, at_end})
@@ -47,14 +48,22 @@ std::vector<int> add_boards(Scene& scene, Resolved& into) {
   for (Part& part : scene.parts) {
     const bool is_whole = !part.is_broken && has_wood(scene.work, part);
     index_of.push_back(is_whole ? static_cast<int>(into.boards.size()) : -1);
-    if (is_whole) into.boards.push_back(finished(std::move(part)));
+    if (is_whole) into.boards.push_back(finished(part));
   }
   return index_of;
+}
+
+// What the file measures from the start as it cuts it, the solid measures from the start as it is.
+void measure_from_end(const Part& part, ResolvedJoint& joint) {
+  const double moved = part.is_broken ? 0 : part.starts_at - end_on_line(part, at_start);
+  if (joint.starts) *joint.starts += moved;
+  if (joint.ends) *joint.ends += moved;
 }
 
 void add_joints(Scene& scene, const std::vector<int>& index_of, Resolved& into) {
   for (Joined& joined : scene.joints) {
     ResolvedJoint joint = std::move(joined.joint);
+    measure_from_end(scene.part(joint.a), joint);
     joint.a = index_of[at_index(joint.a)];
     const bool is_alone = joint.b < 0;
     if (!is_alone) joint.b = index_of[at_index(joint.b)];

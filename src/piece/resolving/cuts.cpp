@@ -78,12 +78,6 @@ std::optional<Taper> taper_of(Scene& scene, const CutDecl& decl) {
   return taper;
 }
 
-// Where the middle line leaves an end.
-double end_on_line(const Part& part, Which which) {
-  const Plane& plane = part.ends[which].plane;
-  return plane.offset / plane.normal.x;
-}
-
 // From where to where the taper goes on a board, along its middle line, and how much wood is left
 // there.
 struct Run {
@@ -91,8 +85,9 @@ struct Run {
 };
 
 Run run_on(const Part& part, const Taper& taper, double full) {
-  const double start = end_on_line(part, at_start), end = end_on_line(part, at_end);
-  return {start + taper.starts.value_or(0), taper.ends ? start + *taper.ends : end, full};
+  const double end = end_on_line(part, at_end);
+  return {part.starts_at + taper.starts.value_or(0),
+          taper.ends ? part.starts_at + *taper.ends : end, full};
 }
 
 // A saw cut is straight and cannot stop in the wood: where the taper begins or ends within the
@@ -109,7 +104,7 @@ bool runs_out(Scene& scene, const CutDecl& decl, const Taper& taper, const Run& 
          .hint = "leave the full size where a taper starts or ends within the board"});
     return false;
   };
-  const bool starts_within = run.from > end_on_line(part, at_start) + no_cut;
+  const bool starts_within = run.from > part.starts_at + no_cut;
   const bool ends_within = run.to < end_on_line(part, at_end) - no_cut;
   if (starts_within && std::abs(taper.left_at_start - run.full) > no_cut)
     return tell(*decl.from, taper.left_at_start);

@@ -133,6 +133,7 @@ bool EndFinder::find(int index, Which which) {
   path_.pop_back();
   end.plane = plane.value_or(square_end(part, which));
   end.state = EndState::done;
+  if (which == at_start) part.starts_at = end_on_line(part, at_start);
   return true;
 }
 

@@ -23,7 +23,7 @@ struct EndInScene {
 EndInScene end_in_scene(const Part& part, Which which) {
   const Plane& plane = part.ends[which].plane;
   const Frame& frame = part.board.frame;
-  return {which, frame.to_world(plane), frame.to_world(Vec3{plane.offset / plane.normal.x, 0, 0}),
+  return {which, frame.to_world(plane), frame.to_world(Vec3{end_on_line(part, which), 0, 0}),
           frame.x * (which == at_start ? -1.0 : 1.0)};
 }
 

@@ -44,8 +44,7 @@ struct Face {
 
 Face long_face(const Part& part, const Plane& side) {
   const Box box = box_of(part);
-  const Plane& start = part.ends[at_start].plane;
-  const double x = start.offset / start.normal.x + 0.0;
+  const double x = part.starts_at;
   const bool is_edge = std::abs(side.normal.y) > 0.5;
   Face face{.u = {1, 0, 0}, .into = -side.normal, .u_from = box.from_x - x, .u_to = box.to_x - x};
   face.origin = Vec3{x, 0, 0} + side.normal * side.offset;
@@ -62,7 +61,7 @@ Face end_face(const Part& part, Which which) {
   // Across the board, in the plane of the end.
   face.u.x = -plane.normal.y / plane.normal.x + 0.0;
   face.v.x = -plane.normal.z / plane.normal.x + 0.0;
-  face.origin = {plane.offset / plane.normal.x + 0.0, 0, 0};
+  face.origin = {end_on_line(part, which), 0, 0};
   face.into = {which == at_start ? 1.0 : -1.0, 0, 0};
   face.half_v = box.half_thickness;
   face.through = box.to_x - box.from_x;

@@ -92,6 +92,7 @@ void cut_out(Scene& scene, const PanelDecl& decl, Part& part) {
     }
   }
   part.ends[at_start] = {EndState::done, nullptr, {{-1, 0, 0}, -room.low.x + 0.0}};
+  part.starts_at = room.low.x;
   part.ends[at_end] = {EndState::done, nullptr, {{1, 0, 0}, room.high.x}};
 }
 

@@ -131,6 +131,11 @@ Box box_of(const Part& part) {
   return box;
 }
 
+double end_on_line(const Part& part, Which which) {
+  const Plane& plane = part.ends[which].plane;
+  return plane.offset / plane.normal.x + 0.0;
+}
+
 Convex body_of(const Part& part) {
   std::vector<Plane> cuts = {part.ends[at_start].plane, part.ends[at_end].plane};
   for (const PlaneCut& cut : part.features.cuts)

@@ -27,7 +27,8 @@ enum Which : std::size_t { at_start = 0, at_end = 1 };
 // A board or panel at work. `board` gets its cuts, hollows, curves and holes when all is done.
 struct Part {
   ResolvedBoard board = {};
-  double length = 0;  // of its line
+  double length = 0;     // of its line
+  double starts_at = 0;  // x, where its middle line leaves the start as the file cuts it
   std::array<EndCut, 2> ends = {};
   Features features = {};
   int source = -1;          // the part it is a copy of, in the same scene
@@ -93,6 +94,8 @@ struct Selection {
 
 // The stick of a part: its box as far as its end cuts reach. The ends must be done.
 [[nodiscard]] Box box_of(const Part& part);
+// x, where the middle line leaves an end.
+[[nodiscard]] double end_on_line(const Part& part, Which which);
 // The part as a convex body in the scene: its stick with end cuts, free cuts and tapers; outlines,
 // corners, holes and joints apart.
 [[nodiscard]] Convex body_of(const Part& part);

@@ -388,5 +388,32 @@ each = "10 lb"
   EXPECT_EQ(piece.loads.at(0).on.size(), 7U);
 }
 
+TEST(Loads, StandOnPatternsGroupsAndIds) {
+  const Resolved piece = sound(slat + R"toml(
+[repeat.row]
+of = "slat"
+count = 3
+step = ["8", "0", "0"]
+[load.a]
+on = ["*slat*"]
+kind = "snow"
+each = "20 lbf / (12 in * 12 in)"
+[load.b]
+on = ["row", "slat"]
+kind = "people"
+each = "180 lb"
+note = "two"
+[load.c]
+on = "row/slat/3"
+kind = "even"
+)toml");
+  ASSERT_EQ(piece.loads.size(), 3U);
+  EXPECT_EQ(piece.loads[0].on, (std::vector<int>{0, 1, 2}));
+  EXPECT_EQ(piece.loads[1].on, (std::vector<int>{1, 2, 0}));
+  EXPECT_EQ(piece.loads[1].note, "two");
+  EXPECT_NEAR(in_si(piece.loads[1].each), 180 * kg_per_pound, 1e-9);
+  EXPECT_EQ(piece.loads[2].on, (std::vector<int>{2}));
+}
+
 }  // namespace
 }  // namespace kw

@@ -335,6 +335,28 @@ step = ["0", "0", "8"]
   EXPECT_EQ(piece.joints.size(), 3U);
 }
 
+TEST(Entering, LeavesWhatIsMeasuredAlongTheBoardWhereItWas) {
+  const std::string more = R"toml(
+[hole.h]
+of = "shelf"
+face = "+z"
+along = "3"
+diameter = "1/2"
+[joint.groove]
+kind = "groove"
+of = ["shelf"]
+face = "-z"
+width = "1/4"
+depth = "1/4"
+starts = "2"
+)toml";
+  const Resolved piece = sound(
+      shelf("[joint.j]\nkind = \"housing\"\nof = [\"side\", \"shelf\"]\ndepth = \"1/4\"\n" + more));
+  // The side's face is at 3/8: the hole stands at 3 3/8, though the shelf now begins at 1/8.
+  EXPECT_NEAR(board_of(piece, "shelf").holes.at(0).mouth.x / inch, 3.375, 1e-9);
+  EXPECT_NEAR(*piece.joints.at(1).starts / inch, 2.25, 1e-9);
+}
+
 TEST(Entering, BothEndsByTwoJoints) {
   const Resolved piece = sound(usual_stock + R"toml(
 [board.side]

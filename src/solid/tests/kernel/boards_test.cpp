@@ -1,12 +1,11 @@
 // The core against the geometry kernel, which builds the same boards from true planes and cylinders
 // by its own way.
-#include "kernel/kernel.h"
-
 #include <cmath>
 #include <gtest/gtest.h>
 
-#include "random_recipe.h"
+#include "kernel/kernel.h"
 #include "recipe.h"
+#include "tests/random_recipe.h"
 
 namespace kw {
 namespace {

@@ -4,8 +4,8 @@
 #include <memory>
 
 #include "kernel/kernel.h"
-#include "random_recipe.h"
 #include "recipe.h"
+#include "tests/random_recipe.h"
 
 namespace kw {
 namespace {

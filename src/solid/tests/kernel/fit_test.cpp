@@ -4,9 +4,9 @@
 #include <gtest/gtest.h>
 
 #include "kernel/kernel.h"
-#include "made_piece.h"
-#include "random_recipe.h"
 #include "recipe.h"
+#include "tests/made_piece.h"
+#include "tests/random_recipe.h"
 
 namespace kw {
 namespace {

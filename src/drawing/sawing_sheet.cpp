@@ -104,8 +104,10 @@ void draw_stick(const Drawing& d, const Row& r, double y) {
 
 }  // namespace
 
-Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockProblem& problem,
-                   const Plan& plan, const SheetStyle& style) {
+Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockPlan& stock_plan,
+                   const std::string& proof, const SheetStyle& style) {
+  const StockProblem& problem = stock_plan.problem;
+  const Plan& plan = stock_plan.plan;
   const auto& stock = piece.stocks[static_cast<std::size_t>(problem.stock)];
   Sheet sheet{
       .name = "sawing-" + stock.name, .title = "Sawing plan: " + stock.name, .width = style.width};
@@ -125,8 +127,8 @@ Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockPr
     heading += fmt::format("; ripped to {}", written(stock.used.width, style));
   }
   double y = add_wrapped(sheet, {margin, margin + 3}, style.width - 2 * margin,
-                         {.text = heading, .height = 3, .is_bold = true}) +
-             4;
+                         {.text = heading, .height = 3, .is_bold = true});
+  y = add_wrapped(sheet, {margin, y}, style.width - 2 * margin, {.text = proof}) + 4;
   for (const Row& r : rows_of(plan)) {
     draw_stick(d, r, y);
     y += row;

@@ -58,9 +58,12 @@ std::string cut_note(const Part& part, const SawCut& cut, const SheetStyle& styl
                        figure_text(part, cut.off_edge, style), how.empty() ? "" : ", " + how,
                        cut.other_way.empty() ? "" : " Note: " + cut.other_way + ".");
   }
-  if (cut.from_along < 0)
-    return fmt::format("Bevel along the grain, blade tilted {}.",
-                       bare(cut.printed_tilt.in_degrees()));
+  const auto tilted = fmt::format("blade tilted {}", bare(cut.printed_tilt.in_degrees()));
+  if (cut.from_along < 0) return fmt::format("Bevel along the grain, {}.", tilted);
+  if (is_bevel(part, cut)) {
+    return fmt::format("Bevel along the grain {} from the marked edge, {}.",
+                       figure_text(part, cut.from_across, style), tilted);
+  }
   return fmt::format(
       "Taper from {} across at {} along to {} across at {} along.",
       figure_text(part, cut.from_across, style), figure_text(part, cut.from_along, style),

@@ -144,6 +144,13 @@ void add_ripped_edges(Bench& bench) {
 
 }  // namespace
 
+bool is_bevel(const Part& part, const SawCut& cut) {
+  if (!cut.is_along || cut.from_across < 0) return false;
+  const auto& f = part.figures;
+  return f[static_cast<std::size_t>(cut.from_across)].exact ==
+         f[static_cast<std::size_t>(cut.to_across)].exact;
+}
+
 void add_ends(Bench& bench) {
   const bool start_is_hook = bench.lie.row_x.x > 0;
   for (const bool is_hook : {true, false}) {

@@ -25,7 +25,14 @@ class Grouping {
     setup.swing = Angle::degrees(static_cast<double>(tenths(swing)) / 10);
     setup.tilt = Angle::degrees(static_cast<double>(tenths(tilt)) / 10);
     setup.fence = fence;
-    setup.cuts.push_back(std::move(cut));
+    const auto same = std::find_if(setup.cuts.begin(), setup.cuts.end(), [&](const SetupCut& c) {
+      return c.part == cut.part && c.what == cut.what && c.stop == cut.stop;
+    });
+    if (same == setup.cuts.end()) {
+      setup.cuts.push_back(std::move(cut));
+    } else {
+      same->count += cut.count;
+    }
   }
 
   std::vector<Setup> take() {
@@ -69,10 +76,16 @@ void add_crosscuts(Grouping& grouping, const Part& part, int index) {
                   .count = count});
   }
   for (const SawCut& cut : part.cuts) {
-    grouping.add(cut.is_along ? Machine::taper : Machine::mitre_saw, cut.printed_swing,
-                 cut.printed_tilt, {},
+    const Machine machine = !cut.is_along         ? Machine::mitre_saw
+                            : is_bevel(part, cut) ? Machine::rip_saw
+                                                  : Machine::taper;
+    const bool is_ripped = machine == Machine::rip_saw;
+    grouping.add(machine, is_ripped ? Angle() : cut.printed_swing, cut.printed_tilt,
+                 is_ripped ? printed(part, cut.from_across) : Length(),
                  {.part = index,
-                  .what = cut.is_along ? "taper" : "cut",
+                  .what = !cut.is_along ? "cut"
+                          : is_ripped   ? "bevel"
+                                        : "taper",
                   .stop = cut.is_along ? Length() : printed(part, cut.on_edge),
                   .count = count});
   }
@@ -94,7 +107,7 @@ void add_holes(Grouping& grouping, const Part& part, int index) {
   for (const HoleMark& hole : part.holes) {
     grouping.add(Machine::drill, {}, hole.lean, hole.diameter,
                  {.part = index,
-                  .what = fmt::format("{} mm hole", std::round(hole.diameter.in_mm() * 10) / 10),
+                  .what = std::string(name_of(hole.kind)),
                   .stop = printed(part, hole.along),
                   .count = static_cast<int>(part.members.size())});
   }

@@ -113,10 +113,8 @@ class Writer {
     add(Heading{"Sawing plan"});
     add(Paragraph{std::string(saw_caution), true});
     for (const StockPlan& plan : data_.sawing->plans) {
-      add(Paragraph{fmt::format(
-          "{}: {}.", data_.piece->stocks[static_cast<std::size_t>(plan.problem.stock)].name,
-          proof_text(*data_.piece, plan))});
-      add(sawing_sheet(*data_.piece, *data_.cut_list, plan.problem, plan.plan, style_));
+      add(sawing_sheet(*data_.piece, *data_.cut_list, plan, proof_text(*data_.piece, plan),
+                       style_));
     }
   }
 

@@ -129,7 +129,11 @@ Table marks_table(const PlanData& data, const LengthStyle& style) {
         add_cut_row(table, part, i == 0 ? "hook end" : "far end", part.ends[i], style);
     }
     for (const SawCut& cut : part.cuts)
-      add_cut_row(table, part, cut.is_along ? "taper" : "cut", cut, style);
+      add_cut_row(table, part,
+                  !cut.is_along         ? "cut"
+                  : is_bevel(part, cut) ? "bevel"
+                                        : "taper",
+                  cut, style);
     add_mark_rows(table, part, style);
     add_hole_rows(table, part, style);
   }

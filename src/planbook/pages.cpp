@@ -30,6 +30,15 @@ struct Type {
 // Text set in the plan's type; wraps at `width` mm when that is positive.
 Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width = 0) {
   Layout layout(pango_cairo_create_layout(cairo));
+  // Advances stay as the font has them: rounded to device units they would be far too wide in
+  // millimetres.
+  PangoContext* context = pango_layout_get_context(layout.get());
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  pango_cairo_context_set_font_options(context, options);
+  pango_context_set_round_glyph_positions(context, FALSE);
+  cairo_font_options_destroy(options);
   PangoFontDescription* font = pango_font_description_from_string("DejaVu Sans");
   pango_font_description_set_absolute_size(font, type.height * PANGO_SCALE);
   if (type.is_bold) pango_font_description_set_weight(font, PANGO_WEIGHT_BOLD);

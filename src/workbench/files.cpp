@@ -63,7 +63,7 @@ void add_drawings(Making& making, const PlanData& data) {
     add(part_sheet(*data.piece, *data.bodies, *data.cut_list, static_cast<int>(i), style));
   }
   for (const StockPlan& plan : data.sawing->plans) {
-    add(sawing_sheet(*data.piece, *data.cut_list, plan.problem, plan.plan, style));
+    add(sawing_sheet(*data.piece, *data.cut_list, plan, proof_text(*data.piece, plan), style));
   }
 }
 

@@ -8,7 +8,7 @@
 #include "kerfwright/measure/text.h"
 #include "kerfwright/parts/closing.h"
 #include "kerfwright/parts/cut_list.h"
-#include "kerfwright/parts/setups.h"
+#include "kerfwright/parts/sawing.h"
 #include "kerfwright/solid/body.h"
 
 namespace kw {
@@ -29,9 +29,10 @@ struct SheetStyle {
 // depths, holes, left/right told in words.
 [[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                const CutList& cut_list, int part, const SheetStyle& style);
-// Each stick of one stock with the parts on it, kerfs and offcuts, to scale.
+// Each stick of one stock with the parts on it, kerfs and offcuts, to scale; `proof` is said above
+// them.
 [[nodiscard]] Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list,
-                                 const StockProblem& problem, const Plan& plan,
+                                 const StockPlan& plan, const std::string& proof,
                                  const SheetStyle& style);
 
 // A printed figure in the piece's way: `29 11/16"`.

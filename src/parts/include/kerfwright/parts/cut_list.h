@@ -151,6 +151,9 @@ struct CutList {
 [[nodiscard]] std::string_view name_of(FeatureKind kind);
 [[nodiscard]] std::string_view name_of(Side side);
 
+// Whether a cut along the grain runs parallel to it: a bevelled edge, not a taper.
+[[nodiscard]] bool is_bevel(const Part& part, const SawCut& cut);
+
 // The plane of a rule with the part's printed figures, or with its exact ones. Bench frame.
 [[nodiscard]] Plane plane_of(const Part& part, const PlaneRule& rule, bool as_printed);
 

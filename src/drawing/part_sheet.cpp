@@ -137,7 +137,7 @@ double add_edge(Sheet& sheet, const Placing& placing, const View& view, double t
             Align::right);
   add_dimension(sheet, {right, top}, {right, bottom}, -5,
                 figure_text(part, part.thickness, *placing.style));
-  add_angle(sheet, part.ends[1].printed_tilt, "tilt ", {right + 2, top - 1.5}, Align::left);
+  add_angle(sheet, part.ends[1].printed_tilt, "tilt ", {right + 2, top - 6}, Align::left);
   return bottom + 3;
 }
 

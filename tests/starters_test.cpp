@@ -62,6 +62,20 @@ TEST_P(Starter, ClosesFromItsPrintedNumbers) {
   EXPECT_TRUE(plan.diagnostics.empty());
 }
 
+TEST_P(Starter, IsPrintedToTheMillimetreInMetric) {
+  ShapeCache cache;
+  Snapshot snapshot =
+      recompute(text_of(GetParam()), built_in_catalogue(), cache, {}, LengthUnit::mm);
+  EXPECT_EQ(snapshot.cut_list.unit, LengthUnit::mm);
+  const Closing closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
+  EXPECT_TRUE(closing.closes) << closing.worst_gap << " " << closing.worst_clash;
+  for (const Part& part : snapshot.cut_list.parts) {
+    for (const ShopFigure& figure : part.figures) {
+      EXPECT_EQ(figure.printed, round_to(figure.printed, Length::mm(1)));
+    }
+  }
+}
+
 TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
   std::vector<File> first;
   for (int run = 0; run < 2; ++run) {

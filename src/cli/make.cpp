@@ -43,7 +43,8 @@ struct Opened {
   bool is_read = false;
 };
 
-Opened open_piece(const std::string& path, const std::vector<std::string>& set) {
+Opened open_piece(const std::string& path, const std::vector<std::string>& set,
+                  std::optional<LengthUnit> unit = {}) {
   Opened opened;
   Diagnostics faults;
   auto text = keep(read_file(path, most_bytes), faults);
@@ -52,16 +53,14 @@ Opened open_piece(const std::string& path, const std::vector<std::string>& set) 
   if (!text || !overrides) return opened;
   opened.text = std::move(*text);
   ShapeCache cache;
-  opened.snapshot = recompute(opened.text, built_in_catalogue(), cache, *overrides);
+  opened.snapshot = recompute(opened.text, built_in_catalogue(), cache, *overrides, unit);
   opened.is_read = true;
   return opened;
 }
 
-LengthStyle style_of(const MakeOptions& options, const Resolved& piece) {
-  LengthUnit unit = piece.unit;
-  if (options.unit == "in") unit = LengthUnit::inch;
-  if (options.unit == "mm") unit = LengthUnit::mm;
-  return {.unit = unit};
+std::optional<LengthUnit> unit_of(const std::string& word) {
+  if (word.empty()) return std::nullopt;
+  return word == "mm" ? LengthUnit::mm : LengthUnit::inch;
 }
 
 void print_summary(const Snapshot& snapshot, const ShopPlan& plan, const LengthStyle& style) {
@@ -96,7 +95,7 @@ int make(const MakeOptions& options) {
   {
     Progress progress;
     progress.now("working out the piece");
-    opened = open_piece(options.piece, options.set);
+    opened = open_piece(options.piece, options.set, unit_of(options.unit));
     if (!opened.is_read) return not_done;
     if (has_errors(opened.snapshot.diagnostics)) {
       print_faults(opened.text, opened.snapshot.diagnostics);
@@ -105,7 +104,7 @@ int make(const MakeOptions& options) {
     progress.now("rounding the numbers and planning the sawing");
     plan = plan_of(opened.snapshot, {.seconds = options.seconds});
     const ExportOptions exports{{options.paper == "a4" ? Paper::a4 : Paper::letter,
-                                 style_of(options, opened.snapshot.piece)},
+                                 LengthStyle{.unit = opened.snapshot.piece.unit}},
                                 !options.no_step};
     files = files_of(opened.snapshot, plan, exports, [&](std::string_view what) {
       progress.now(fmt::format("making the {}", what));
@@ -121,7 +120,7 @@ int make(const MakeOptions& options) {
   const Diagnostics unwritten = write_all(files.value, out);
   print_plain(unwritten);
   if (has_errors(unwritten)) return not_done;
-  print_summary(opened.snapshot, plan, style_of(options, opened.snapshot.piece));
+  print_summary(opened.snapshot, plan, LengthStyle{.unit = opened.snapshot.piece.unit});
   fmt::print("{} files in {}\n", files.value.size(), out.string());
   return faults.empty() && files.diagnostics.empty() ? all_well : with_faults;
 }

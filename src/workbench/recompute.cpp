@@ -30,13 +30,19 @@ Diagnostic clash_diagnostic(const Snapshot& now, const Clash& clash) {
               "makes room"};
 }
 
+void write_in(Resolved& piece, LengthUnit unit) {
+  piece.unit = unit;
+  piece.rule = unit == LengthUnit::mm ? Length::mm(1) : divide(Length::inches(1), 16);
+}
+
 }  // namespace
 
 Snapshot recompute(const Text& text, const Catalogue& catalogue, ShapeCache& cache,
-                   const std::vector<Override>& overrides) {
+                   const std::vector<Override>& overrides, std::optional<LengthUnit> unit) {
   Snapshot now;
   const Document document = keep(read_piece(text), now.diagnostics);
   now.piece = keep(resolve(document, catalogue, overrides), now.diagnostics);
+  if (unit && *unit != now.piece.unit) write_in(now.piece, *unit);
   now.bodies = keep(bodies_of(now.piece, cache), now.diagnostics);
   now.clashes = clashes_in(now.bodies, cache);
   now.meshes = meshes_of(now.bodies, cache);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,8 +21,11 @@ struct Snapshot {
   CutList cut_list = {};
   Diagnostics diagnostics = {};  // of the text, the joints and the clashes (solid.clash)
 };
+// `unit`: figures are written in it, not in the file's; they are then rounded to 1/16 in or to 1
+// mm.
 [[nodiscard]] Snapshot recompute(const Text& text, const Catalogue& catalogue, ShapeCache& cache,
-                                 const std::vector<Override>& overrides = {});
+                                 const std::vector<Override>& overrides = {},
+                                 std::optional<LengthUnit> unit = {});
 
 // What is made when it is asked for. `close_up` may choose other roundings in the cut list.
 struct ShopPlan {

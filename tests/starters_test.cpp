@@ -1,4 +1,6 @@
 // Every starter, at its own sizes and at the ends of each size's range: clean, closing, whole.
+#include "starters.h"
+
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
@@ -10,34 +12,20 @@
 namespace kw {
 namespace {
 
-namespace fs = std::filesystem;
-
-std::vector<std::string> starters() {
-  std::vector<std::string> names;
-  for (const auto& entry : fs::directory_iterator(std::string(KW_SOURCE_DIR) + "/starters")) {
-    if (entry.path().extension() == ".toml") names.push_back(entry.path().stem().string());
-  }
-  std::sort(names.begin(), names.end());
-  return names;
-}
-
-Text text_of(const std::string& name) {
-  const std::string path = std::string(KW_SOURCE_DIR) + "/starters/" + name + ".toml";
-  std::ifstream in(path, std::ios::binary);
-  return {name + ".toml", std::string(std::istreambuf_iterator<char>(in), {})};
-}
+using test::starter;
+using test::starters;
 
 class Starter : public testing::TestWithParam<std::string> {};
 
 TEST_P(Starter, IsCleanAtItsOwnSizes) {
-  const Snapshot snapshot = test::made(text_of(GetParam()).content);
+  const Snapshot snapshot = test::made(starter(GetParam()).content);
   EXPECT_TRUE(snapshot.diagnostics.empty());
   EXPECT_FALSE(snapshot.bodies.empty());
   EXPECT_TRUE(snapshot.clashes.empty());
 }
 
 TEST_P(Starter, IsCleanAtBothEndsOfEachSize) {
-  const Text text = text_of(GetParam());
+  const Text text = starter(GetParam());
   const Document document = read_piece(text).value;
   const Snapshot own = test::made(text.content);
   for (std::size_t i = 0; i < document.sizes.size(); ++i) {
@@ -56,7 +44,7 @@ TEST_P(Starter, IsCleanAtBothEndsOfEachSize) {
 }
 
 TEST_P(Starter, ClosesFromItsPrintedNumbers) {
-  Snapshot snapshot = test::made(text_of(GetParam()).content);
+  Snapshot snapshot = test::made(starter(GetParam()).content);
   const ShopPlan plan = plan_of(snapshot, {.seconds = 1});
   EXPECT_TRUE(plan.closing.closes) << plan.closing.worst_gap << " " << plan.closing.worst_clash;
   EXPECT_TRUE(plan.diagnostics.empty());
@@ -65,7 +53,7 @@ TEST_P(Starter, ClosesFromItsPrintedNumbers) {
 TEST_P(Starter, IsPrintedToTheMillimetreInMetric) {
   ShapeCache cache;
   Snapshot snapshot =
-      recompute(text_of(GetParam()), built_in_catalogue(), cache, {}, LengthUnit::mm);
+      recompute(starter(GetParam()), built_in_catalogue(), cache, {}, LengthUnit::mm);
   EXPECT_EQ(snapshot.cut_list.unit, LengthUnit::mm);
   const Closing closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
   EXPECT_TRUE(closing.closes) << closing.worst_gap << " " << closing.worst_clash;
@@ -79,7 +67,7 @@ TEST_P(Starter, IsPrintedToTheMillimetreInMetric) {
 TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
   std::vector<File> first;
   for (int run = 0; run < 2; ++run) {
-    Snapshot snapshot = test::made(text_of(GetParam()).content);
+    Snapshot snapshot = test::made(starter(GetParam()).content);
     const ShopPlan plan = plan_of(snapshot, {.seconds = 1});
     const auto files = files_of(snapshot, plan, {.with_step = false}, {});
     EXPECT_TRUE(files.diagnostics.empty());
@@ -96,11 +84,7 @@ TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()), [](const auto& one) {
-  std::string name = one.param;
-  std::replace(name.begin(), name.end(), '-', '_');
-  return name;
-});
+INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()), test::test_name);
 
 TEST(Starters, AreEight) {
   EXPECT_EQ(starters().size(), 8U);

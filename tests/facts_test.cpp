@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 #include <fstream>
 #include <gtest/gtest.h>
+#include <numbers>
 #include <sstream>
 
 #include "bench_piece.h"
@@ -172,6 +173,35 @@ of = ["leg-a", "leg-b"]
   for (const SawCut& end : part.ends) EXPECT_EQ(std::abs(end.printed_swing.in_degrees()), 35);
 }
 
+// By hand: boards that measure 2 31/32 cross at right angles at 20 in; the notch is marked from 18
+// 33/64 to 21 31/64, printed 18 1/2 to 21 1/2: 1/64 in of slack at each wall.
+TEST(ClosingCheck, TellsTheSlackOfAPrintedNotch) {
+  Snapshot snapshot = made(head() + R"toml(
+[stock.leg]
+section = "2x4"
+actual = ["1 1/2", "2 31/32"]
+[board.a]
+stock = "leg"
+runs = [["-20", "0", "0"], ["20", "0", "0"]]
+face = "up"
+[board.b]
+stock = "leg"
+runs = [["0", "-20", "0"], ["0", "20", "0"]]
+face = "up"
+[joint.x]
+kind = "half-lap"
+of = ["a", "b"]
+)toml");
+  const Part& part = snapshot.cut_list.parts.at(0);
+  const Opening& opening = part.marks.at(0).openings.at(0);
+  EXPECT_EQ(printed(part, opening.near_from), "18 1/2");
+  EXPECT_EQ(printed(part, opening.near_to), "21 1/2");
+  EXPECT_EQ(printed(part, part.width), "2 31/32");
+  const Closing closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
+  EXPECT_NEAR(closing.worst_gap, 25.4 / 64, 1e-6);
+  EXPECT_NEAR(closing.worst_clash, 0, 1e-6);
+}
+
 // Common practice, no published source: a trapezoid 10 3/4 in along the top, ends at 35 degrees, 5
 // 1/4 in wide.
 TEST(CommonPractice, TrapezoidOf35DegreesMeasures3And3EighthsBelow) {
@@ -233,6 +263,30 @@ TEST(Hopper, MitredAndButtedBevelsAgree) {
     const SawCut& end = snapshot.cut_list.parts.at(0).ends.at(0);
     const double value = row.at(2) == "bevel, mitred" ? tilt(end) : swing(end);
     EXPECT_NEAR(value, std::stod(row.at(3)), 1e-4);
+  }
+}
+
+// Past what a mitre saw reaches (50 degrees of swing, 48 of tilt: common practice, no published
+// source).
+TEST(MitreSaw, IsToldAnotherWayPastItsReach) {
+  for (const auto& [mitre, bevel, is_reached] :
+       {std::tuple{45, 30, true}, {49, 0, true}, {52, 0, false}, {0, 49, false}, {55, 52, false}}) {
+    const Snapshot snapshot = made(head() + fmt::format(R"toml(
+[stock.s]
+section = "2x4"
+[board.b]
+stock = "s"
+at = ["0", "0", "0"]
+along = "right"
+length = "30"
+face = "up"
+end = {{ mitre = "{} deg", bevel = "{} deg" }}
+)toml",
+                                                        mitre, bevel));
+    int told = 0;
+    for (const SawCut& end : snapshot.cut_list.parts.at(0).ends)
+      told += end.other_way.empty() ? 0 : 1;
+    EXPECT_EQ(told, is_reached ? 0 : 1) << mitre << " " << bevel;
   }
 }
 

@@ -139,5 +139,44 @@ TEST(EveryPiece, ClosesWithinTheRuleFromItsPrintedNumbers) {
   }
 }
 
+// With a coarse rule plain rounding spoils some laps (a notch down, its partner up); the roundings
+// chosen instead must mend most of them.
+TEST(Roundings, AreChosenWherePlainOnesSpoilALap) {
+  int spoiled = 0, mended = 0;
+  for (unsigned seed = 0; seed < 3000; ++seed) {
+    SCOPED_TRACE(seed);
+    RandomPiece random(seed);
+    const std::string angle = fmt::format("{:.2f} deg", random.real(40, 140));
+    const std::string width = random.inches(2, 3);
+    Snapshot s =
+        made(head("in", "1/4") + fmt::format(R"toml(
+[stock.s]
+section = "2x4"
+rip = "{0}"
+[board.a]
+stock = "s"
+runs = [["-{1}", "0", "0"], ["{2}", "0", "0"]]
+face = "up"
+[board.b]
+stock = "s"
+runs = [["-20 in * cos({3})", "-20 in * sin({3})", "0"], ["{4} * cos({3})", "{4} * sin({3})", "0"]]
+face = "up"
+[joint.x]
+kind = "half-lap"
+of = ["a", "b"]
+)toml",
+                                             width, random.inches(15, 25), random.inches(15, 25),
+                                             angle, random.inches(15, 25) + " in"));
+    const Closing closing = close_up(s.piece, s.bodies, s.cut_list);
+    const double limit = s.piece.rule.in_mm() / 2;
+    if (std::max(closing.naive_gap, closing.naive_clash) <= limit + 1e-6) continue;
+    ++spoiled;
+    EXPECT_GE(closing.chosen, 1);
+    if (closing.closes) ++mended;
+  }
+  EXPECT_GE(spoiled, 10);
+  EXPECT_GE(mended * 10, spoiled * 9) << mended << " of " << spoiled;
+}
+
 }  // namespace
 }  // namespace kw

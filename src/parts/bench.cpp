@@ -130,6 +130,11 @@ int figure_of(Bench& bench, Way way, double mm) {
   return static_cast<int>(figures.size()) - 1;
 }
 
+bool is_ripped(const Resolved& piece, const Part& part) {
+  const auto& stock = piece.stocks[static_cast<std::size_t>(part.stock)];
+  return stock.is_sheet || part.strips > 1 || stock.used.width != stock.bought.width;
+}
+
 Angle swing_of(Vec3 n) {
   return Angle::radians(std::atan2(n.y, std::abs(n.x)));
 }

@@ -60,6 +60,9 @@ struct SideFrame {
 // upward.
 [[nodiscard]] Lie best_lie(const Resolved& piece, const Body& body);
 
+// Whether the width of a part comes from a rip fence, not from the yard.
+[[nodiscard]] bool is_ripped(const Resolved& piece, const Part& part);
+
 void add_ends(Bench& bench);   // ends and further straight cuts
 void add_marks(Bench& bench);  // what joints and hollows take away
 void add_holes(Bench& bench);

@@ -78,12 +78,15 @@ void add_contact(Assembly& assembly, const CutList& list, const std::vector<Body
   const Body& a = bodies[static_cast<std::size_t>(contact.a)];
   const Vec3 normal = a.frame.direction_to_world(
       a.shape->faces[static_cast<std::size_t>(contact.face_a)].plane.normal);
+  std::size_t corners = 0;
+  for (const auto& loop : contact.patch) corners += loop.size();
+  const double weight = contact.area.value / std::max<double>(1, static_cast<double>(corners));
   for (const auto& loop : contact.patch) {
     for (const Vec3& at : loop) {
       const Placing pa = placing_of(list, bodies, contact.a, contact.face_a, at);
       const Placing pb =
           placing_of(list, bodies, contact.b, contact.face_b, at + normal * contact.gap);
-      assembly.touches.push_back({contact.a, contact.b, at, normal});
+      assembly.touches.push_back({contact.a, contact.b, at, normal, weight});
       assembly.ruled.push_back({joint, pa.part, pa.rule, pb.part, pb.rule, pa.at, pb.at});
     }
   }
@@ -149,7 +152,7 @@ bool is_better(const Fit& a, const Fit& b) {
 // The other way to round a figure; nothing when it stands on the rule or is a size of the stick.
 std::optional<Length> other_rounding(const Part& part, int figure, Length rule) {
   const ShopFigure& f = part.figures[static_cast<std::size_t>(figure)];
-  if (figure == part.thickness) return std::nullopt;
+  if (figure == part.thickness || f.printed == f.exact) return std::nullopt;
   const Length down = round_to(f.exact, rule, Rounding::down);
   const Length up = round_to(f.exact, rule, Rounding::up);
   if (down == up) return std::nullopt;
@@ -220,8 +223,10 @@ Fit choose_roundings(const Assembly& assembly, const Settling& settling, CutList
 int chosen_in(const CutList& list) {
   int chosen = 0;
   for (const Part& part : list.parts) {
-    for (const ShopFigure& f : part.figures)
-      chosen += f.printed != round_to(f.exact, list.rule) ? 1 : 0;
+    chosen += static_cast<int>(
+        std::count_if(part.figures.begin(), part.figures.end(), [&](const ShopFigure& f) {
+          return f.printed != f.exact && f.printed != round_to(f.exact, list.rule);
+        }));
   }
   return chosen;
 }

@@ -33,11 +33,15 @@ std::vector<Member> laid(const std::vector<Member>& members, const std::vector<B
   return placed;
 }
 
-// A side of the box that is still the stick's own keeps the stick's exact size.
-int size_figure(Bench& bench, Way way, double mm, Length of_stick) {
+// A side of the box that is still the stick's own keeps the stick's exact size; as the yard made
+// it, it is what it measures and not rounded to the rule.
+int size_figure(Bench& bench, Way way, double mm, Length of_stick, bool is_sawn) {
   const bool is_whole = std::abs(of_stick.in_mm() - mm) < 1e-5;
   const int figure = figure_of(bench, way, is_whole ? of_stick.in_mm() : mm);
-  if (is_whole) bench.part->figures[static_cast<std::size_t>(figure)].exact = of_stick;
+  if (!is_whole) return figure;
+  ShopFigure& f = bench.part->figures[static_cast<std::size_t>(figure)];
+  f.exact = of_stick;
+  f.printed = is_sawn ? round_to(of_stick, bench.rule) : of_stick;
   return figure;
 }
 
@@ -63,8 +67,9 @@ Part part_of(const Resolved& piece, const std::vector<Body>& bodies, const Alike
   part.is_curved = has_curves(*body.shape);
   Bench bench{&piece, body.shape.get(), lie, part.size, piece.rule, &part};
   part.length = figure_of(bench, Way::along, part.size.x);
-  part.width = size_figure(bench, Way::across, part.size.y, board.section.width);
-  part.thickness = size_figure(bench, Way::through, part.size.z, board.section.thickness);
+  part.width =
+      size_figure(bench, Way::across, part.size.y, board.section.width, is_ripped(piece, part));
+  part.thickness = size_figure(bench, Way::through, part.size.z, board.section.thickness, false);
   add_ends(bench);
   add_marks(bench);
   add_holes(bench);

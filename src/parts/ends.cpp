@@ -12,10 +12,10 @@ namespace {
 
 constexpr double along_the_grain = 0.5;  // |n_x| below this: a rip or taper, not a crosscut
 
-std::string other_way_of(Angle swing, Angle tilt, bool is_along) {
+std::string other_way_of(Angle swing, Angle tilt) {
   const double s = std::abs(swing.in_degrees());
   const double t = std::abs(tilt.in_degrees());
-  if (is_along || (s <= furthest_swing_degrees && t <= furthest_tilt_degrees)) return "";
+  if (s <= furthest_swing_degrees && t <= furthest_tilt_degrees) return "";
   if (s > furthest_swing_degrees && t <= furthest_tilt_degrees) {
     return fmt::format(
         "past a mitre saw's swing: hold the part square out from the fence in a jig and "
@@ -36,18 +36,18 @@ std::string other_way_of(Angle swing, Angle tilt, bool is_along) {
          "saw";
 }
 
-SawCut cut_of(int feature, Vec3 normal) {
+SawCut cut_of(int feature, Vec3 normal, bool is_along) {
   SawCut cut{.feature = feature, .swing = swing_of(normal), .tilt = tilt_of(normal)};
   cut.printed_swing = as_printed(cut.swing);
   cut.printed_tilt = as_printed(cut.tilt);
-  cut.is_along = std::abs(normal.x) < along_the_grain;
-  cut.other_way = other_way_of(cut.swing, cut.tilt, cut.is_along);
+  cut.is_along = is_along;
+  if (!is_along) cut.other_way = other_way_of(cut.swing, cut.tilt);
   return cut;
 }
 
 // An end: measured where it meets the marked edge, on the upper face.
 SawCut crosscut(Bench& bench, int feature, int side, const Plane& plane) {
-  SawCut cut = cut_of(feature, plane.normal);
+  SawCut cut = cut_of(feature, plane.normal, false);
   const double near = x_on(plane, 0, bench.size.z);
   cut.on_edge = figure_of(bench, Way::along, near);
   cut.off_edge = figure_of(bench, Way::along, x_on(plane, bench.size.y, bench.size.z));
@@ -92,7 +92,7 @@ Trace trace_of(const Bench& bench, const Face& face) {
 }
 
 SawCut rip(Bench& bench, const Face& face, const Plane& plane) {
-  SawCut cut = cut_of(face.feature, plane.normal);
+  SawCut cut = cut_of(face.feature, plane.normal, true);
   const Trace trace = trace_of(bench, face);
   if (!trace.is_found) return cut;
   cut.from_along = figure_of(bench, Way::along, trace.from.x);
@@ -126,6 +126,7 @@ bool is_straight_cut(FeatureKind kind) {
 
 // The edges of the stick itself, where ripping puts them.
 void add_ripped_edges(Bench& bench) {
+  if (!is_ripped(*bench.piece, *bench.part)) return;
   for (const Face& face : bench.shape->faces) {
     const bool is_edge = face.side == static_cast<int>(Side::low_edge) ||
                          face.side == static_cast<int>(Side::high_edge);

@@ -21,10 +21,21 @@ void add_body(Entries& entries, Eigen::Index row, int body, Vec3 normal, Vec3 le
   for (int i = 0; i < 6; ++i) entries.emplace_back(row, unknown(body, i), sign * columns[i]);
 }
 
+// Weights with a mean of 1, so that the leash stays as weak as it is meant.
+Eigen::VectorXd shares_of(const std::vector<Touch>& touches) {
+  Eigen::VectorXd weights(static_cast<Eigen::Index>(touches.size()));
+  for (std::size_t i = 0; i < touches.size(); ++i) {
+    weights[static_cast<Eigen::Index>(i)] = touches[i].weight;
+  }
+  const double sum = weights.sum();
+  return sum > 0 ? Eigen::VectorXd(weights * (static_cast<double>(touches.size()) / sum)) : weights;
+}
+
 }  // namespace
 
 struct Settling::Equations {
   Eigen::SparseMatrix<double> rows;
+  Eigen::VectorXd weights;
   Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor;
 };
 
@@ -41,9 +52,10 @@ Settling::Settling(const std::vector<Touch>& touches, const std::vector<Vec3>& c
   auto& e = *equations_;
   e.rows.resize(static_cast<Eigen::Index>(touches.size()), unknowns);
   e.rows.setFromTriplets(entries.begin(), entries.end());
+  e.weights = shares_of(touches);
   Eigen::SparseMatrix<double> identity(unknowns, unknowns);
   identity.setIdentity();
-  const Eigen::SparseMatrix<double> normal = e.rows.transpose() * e.rows;
+  const Eigen::SparseMatrix<double> normal = e.rows.transpose() * e.weights.asDiagonal() * e.rows;
   e.factor.compute(normal + leash * identity);
 }
 
@@ -55,7 +67,8 @@ std::vector<double> Settling::settle(const std::vector<double>& opening) const {
   const auto& e = *equations_;
   const Eigen::Map<const Eigen::VectorXd> before(opening.data(),
                                                  static_cast<Eigen::Index>(opening.size()));
-  const Eigen::VectorXd shifts = e.factor.solve(-(e.rows.transpose() * before));
+  const Eigen::VectorXd shifts =
+      e.factor.solve(-(e.rows.transpose() * e.weights.cwiseProduct(before)));
   const Eigen::VectorXd after = before + e.rows * shifts;
   return {after.data(), after.data() + after.size()};
 }

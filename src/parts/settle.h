@@ -8,14 +8,16 @@
 
 namespace kw {
 
-// One place where two bodies touch: `normal` looks out of body `a` towards `b`.
+// One place where two bodies touch: `normal` looks out of body `a` towards `b`; `weight` is the
+// area that the place stands for.
 struct Touch {
   int a = 0, b = 0;
   Vec3 at = {}, normal = {};
+  double weight = 1;
 };
 
-// Least squares over small shifts and turns of every body. The touches are fixed, the openings
-// vary, so the normal equations are factored once.
+// Least squares, weighted, over small shifts and turns of every body. The touches are fixed, the
+// openings vary, so the normal equations are factored once.
 class Settling {
  public:
   // `centres`: one point a body, about which it turns.

@@ -3,7 +3,8 @@
 //
 // Method: each face that touches another is moved to where its printed numbers put it (PlaneRule).
 // The parts are then let settle: each may shift and turn a little, so that the sum of squared gaps
-// at the corners of all touching patches is least (weighted by nothing). What is left is reported.
+// at the corners of all touching patches is least, each patch weighing as much as its area. What is
+// left is reported.
 // First order in the shifts, which are below a millimetre.
 #pragma once
 

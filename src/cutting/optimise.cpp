@@ -3,6 +3,9 @@
 #include <tuple>
 #include <utility>
 
+#include "kerfwright/cutting/sequence.h"
+
+#include "aims/pursue.h"
 #include "bound.h"
 #include "heuristic.h"
 
@@ -59,17 +62,57 @@ void put_in_order(const Model& model, std::vector<Stick>& sticks) {
   });
 }
 
-Plan plan_of(const Problem& problem, const Model& model, Solution solution, std::int64_t bound) {
-  put_in_order(model, solution.sticks);
-  Plan plan;
+std::vector<SawnStick> sawn(const Problem& problem, const Model& model, std::vector<Stick> sticks) {
+  put_in_order(model, sticks);
+  std::vector<SawnStick> all;
   Handing handing(problem);
-  for (const Stick& stick : solution.sticks) {
-    plan.sticks.push_back(sawn(model, stick, handing));
-    plan.cost = plan.cost + Money{bar_of(model, stick).price};
-  }
-  plan.bound = Money{bound};
+  for (const Stick& stick : sticks) all.push_back(sawn(model, stick, handing));
+  return all;
+}
+
+// The sticks come out in the order of work, since that settles how often stops are set.
+Aims aims_of(const Problem& problem, const Pursued& pursued, std::vector<SawnStick>& sticks) {
+  const Sequence sequence = sequence_of(problem, sticks);
+  Aims aims{.kept = Money{pursued.kept},
+            .layouts = pursued.layouts,
+            .layouts_at_least = pursued.layouts_at_least,
+            .stops = static_cast<int>(sequence.settings.size()),
+            .stops_at_least = sequence.kinds_of_stop};
+  if (pursued.kept_at_most) aims.kept_at_most = Money{*pursued.kept_at_most};
+  return aims;
+}
+
+Plan plan_of(const Problem& problem, const Model& model, const Pursued& pursued,
+             std::int64_t bound) {
+  Plan plan{.sticks = sawn(problem, model, pursued.sticks),
+            .cost = Money{pursued.cost},
+            .bound = Money{pursued.is_cheapest ? pursued.cost : bound}};
   plan.is_proved = plan.cost == plan.bound;
+  plan.aims = aims_of(problem, pursued, plan.sticks);
+  int fewest = plan.aims->setups();
+  for (const Pursued& other : pursued.others) {
+    Alternative alternative{.sticks = sawn(problem, model, other.sticks),
+                            .cost = Money{other.cost}};
+    alternative.aims = aims_of(problem, other, alternative.sticks);
+    if (alternative.aims.setups() >= fewest) continue;
+    fewest = alternative.aims.setups();
+    plan.alternatives.push_back(std::move(alternative));
+  }
   return plan;
+}
+
+// The share of the work that goes into what comes after money, once for the exact way and once for
+// the other.
+constexpr double share_of_aims = 0.25;
+constexpr double units_a_second = 5e8;  // as Work counts them
+
+PursuitLimits limits_of(const Effort& effort, std::int64_t cost, Random& random, Work& work) {
+  const double seconds = std::clamp(effort.seconds, 0.0, 60.0);
+  const auto units = effort.work.value_or(static_cast<std::int64_t>(seconds * units_a_second));
+  return {.hold = effort.hold ? std::max<std::int64_t>(0, effort.hold->coins) : cost / 10,
+          .units = static_cast<std::int64_t>(share_of_aims * static_cast<double>(units)),
+          .random = random,
+          .work = work};
 }
 
 Diagnostic cannot(bool is_proved) {
@@ -89,7 +132,7 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   Diagnostics faults = validate(problem);
   if (has_errors(faults)) return faults;
   const Model model = model_of(problem);
-  if (model.parts == 0) return Plan{.is_proved = true};
+  if (model.parts == 0) return Plan{.is_proved = true, .aims = Aims{.kept_at_most = Money{}}};
   Work work(effort);
   const auto bound = least_cost(model);
   if (!bound) return cannot(true);
@@ -98,7 +141,12 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   if (std::any_of(solution.left.kinds.begin(), solution.left.kinds.end(), missing)) {
     return cannot(false);
   }
-  return plan_of(problem, model, std::move(solution), *bound);
+  Random random(effort.seed);
+  std::int64_t cost = 0;
+  for (const Stick& stick : solution.sticks) cost += bar_of(model, stick).price;
+  return plan_of(problem, model,
+                 pursue(problem, model, solution.sticks, limits_of(effort, cost, random, work)),
+                 *bound);
 }
 
 Money lower_bound(const Problem& problem) {

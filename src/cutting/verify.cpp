@@ -4,6 +4,10 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <optional>
+#include <set>
+#include <tuple>
+#include <utility>
+#include <vector>
 
 #include "kerfwright/cutting/problem.h"
 
@@ -33,6 +37,7 @@ class Verification {
     check_stock(sawn);
     check_parts(made);
     check_money();
+    if (plan_.aims && faults_.empty()) check_aims(*plan_.aims);
     return std::move(faults_);
   }
 
@@ -155,6 +160,49 @@ class Verification {
     }
   }
 
+  // What an offcut of this length is worth, or a stick of it.
+  [[nodiscard]] std::int64_t worth(Length length) const {
+    if (problem_.shortest_offcut <= Length() || length < problem_.shortest_offcut) return 0;
+    if (problem_.offcut_worths.empty()) return length.in_ticks() / Length::ticks_per_mm;
+    const OffcutWorth* best = nullptr;
+    for (const OffcutWorth& step : problem_.offcut_worths) {
+      if (step.from <= length && (best == nullptr || step.from > best->from)) best = &step;
+    }
+    return best == nullptr ? 0 : best->worth.coins;
+  }
+
+  void check_aims(const Aims& aims) {
+    std::int64_t kept = 0;
+    for (const SawnStick& stick : plan_.sticks) {
+      const Stock& stock = problem_.stocks[static_cast<std::size_t>(stick.stock)];
+      kept += worth(stick.offcut) - (stock.count ? worth(stock.length) : 0);
+    }
+    const auto count = static_cast<std::size_t>(std::max(aims.layouts, 0));
+    const bool is_counted = count >= layouts(true) && count <= layouts(false);
+    if (kept != aims.kept.coins || (aims.kept_at_most && *aims.kept_at_most < aims.kept) ||
+        !is_counted || aims.layouts_at_least > aims.layouts || aims.stops_at_least > aims.stops) {
+      fault("cutting.plan-aims",
+            "what the plan says of its offcuts and set-ups does not agree with its sticks");
+    }
+  }
+
+  // Sticks that differ: with parts told apart by their shape, or by the demand they are of.
+  [[nodiscard]] std::size_t layouts(bool by_shape) const {
+    using Shape = std::tuple<Length, double, double, int>;
+    std::set<std::pair<int, std::vector<Shape>>> different;
+    for (const SawnStick& stick : plan_.sticks) {
+      std::vector<Shape> shapes;
+      for (const Placed& part : stick.parts) {
+        const Demand& d = problem_.demands[static_cast<std::size_t>(part.demand)];
+        const auto [low, high] = std::minmax(std::abs(d.left_slope), std::abs(d.right_slope));
+        shapes.emplace_back(d.length, low, high, by_shape ? 0 : part.demand);
+      }
+      std::sort(shapes.begin(), shapes.end());
+      different.insert({stick.stock, std::move(shapes)});
+    }
+    return different.size();
+  }
+
   [[nodiscard]] static double ticks(Length l) { return static_cast<double>(l.in_ticks()); }
   [[nodiscard]] double half() const { return ticks(problem_.width) / 2; }
   [[nodiscard]] double kerf_along(Line cut) const {
@@ -171,7 +219,17 @@ class Verification {
 Diagnostics verify(const Problem& problem, const Plan& plan) {
   Diagnostics faults = validate(problem);
   if (has_errors(faults)) return faults;
-  return Verification(problem, plan).run();
+  faults = Verification(problem, plan).run();
+  for (const Alternative& other : plan.alternatives) {
+    const Plan alone{.sticks = other.sticks,
+                     .cost = other.cost,
+                     .bound = other.cost,
+                     .is_proved = true,
+                     .aims = other.aims};
+    const Diagnostics more = Verification(problem, alone).run();
+    faults.insert(faults.end(), more.begin(), more.end());
+  }
+  return faults;
 }
 
 }  // namespace kw

@@ -22,6 +22,8 @@ class Work {
   [[nodiscard]] std::int64_t limit() const { return limit_; }
   // From now on no more than `units`.
   void leave(std::int64_t units);
+  // `units` from now on, whatever was left; the clock and the caller stop it as before.
+  void grant(std::int64_t units) { limit_ = done_ + units; }
 
   // What the caller is told from now on; the word goes out at once.
   void report(std::optional<std::int64_t> best, std::int64_t bound);

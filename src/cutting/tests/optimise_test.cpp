@@ -80,7 +80,7 @@ void expect_sound(const Problem& p, const Effort& effort) {
     return;
   }
   EXPECT_EQ(codes_of(verify(p, *plan)), "");
-  EXPECT_EQ(plan->bound, lower_bound(p));
+  EXPECT_GE(plan->bound, lower_bound(p));
   for (const SawnStick& stick : plan->sticks) expect_stick_adds_up(p, stick);
 }
 

@@ -54,12 +54,20 @@ struct Saw {
   Length end_trim = {};  // of each end of each stick, where no part may lie; holds its own kerf
 };
 
+// What an offcut of at least `from` is worth; the longest `from` that it reaches counts.
+struct OffcutWorth {
+  Length from = {};
+  Money worth = {};
+};
+
 struct Problem {
   std::vector<Demand> demands = {};
   std::vector<Stock> stocks = {};
   Saw saw = {};
-  Length width = {};                   // of every stick; matters only where ends are angled
-  Length shortest_offcut = {};         // worth keeping; 0: none is
+  Length width = {};            // of every stick; matters only where ends are angled
+  Length shortest_offcut = {};  // worth keeping; 0: none is
+  // By length; none: an offcut is worth its length, a coin for each whole millimetre.
+  std::vector<OffcutWorth> offcut_worths = {};
   LengthUnit unit = LengthUnit::inch;  // in which the messages speak
 };
 
@@ -76,8 +84,9 @@ struct Effort {
   // Steps of work; none: about what half of `seconds` allows. The same plan on every machine needs
   // the same work, and seconds enough for it.
   std::optional<std::int64_t> work = {};
-  int threads = 1;                                        // the plan does not depend on it
-  std::uint64_t seed = 1;                                 // of the random choices
+  std::optional<Money> hold = {};  // most that an alternative may cost more; none: a tenth
+  int threads = 1;                 // the plan does not depend on it
+  std::uint64_t seed = 1;          // of the random choices
   std::function<bool(const Progress&)> on_progress = {};  // false stops the work; must not throw
 };
 
@@ -95,11 +104,34 @@ struct SawnStick {
       {};  // square, from behind the last cut's kerf to the right trim; 0 if nothing is left
 };
 
+// How well a plan does at what comes after money.
+struct Aims {
+  // Worth of the offcuts worth keeping, less that of the sticks of finite count that were used.
+  Money kept = {};
+  std::optional<Money> kept_at_most = {};  // by any plan of this cost; none: not known
+  // Sticks of one stock with the same parts on them have one layout. A stop is a setting of the saw
+  // for parts of one length and one pair of ends; it is set again when the parts of a stick, taken
+  // off from its ends, cannot come in one go (sequence.h).
+  int layouts = 0, layouts_at_least = 0;  // the bound: of any plan of this cost and this `kept`
+  int stops = 0, stops_at_least = 0;
+  [[nodiscard]] int setups() const { return layouts + stops; }
+  [[nodiscard]] int setups_at_least() const { return layouts_at_least + stops_at_least; }
+};
+
+// Another plan: dearer, with fewer set-ups.
+struct Alternative {
+  std::vector<SawnStick> sticks = {};
+  Money cost = {};
+  Aims aims = {};
+};
+
 struct Plan {
   std::vector<SawnStick> sticks = {};
   Money cost = {};
   Money bound = {};        // no plan can cost less
   bool is_proved = false;  // cost == bound
+  std::optional<Aims> aims = {};
+  std::vector<Alternative> alternatives = {};  // dearer and dearer, set-ups fewer and fewer
 };
 
 // Why a problem cannot be worked on. Errors: cutting.bad-number, cutting.no-stock, cutting.too-long
@@ -107,9 +139,9 @@ struct Plan {
 // stocks).
 [[nodiscard]] Diagnostics validate(const Problem& problem);
 
-// A plan that makes every part: least money first, then least stock used up beyond the offcuts
-// worth keeping. Errors: those of `validate`, or cutting.cannot when the stock does not suffice
-// (proved) or no plan was found within the effort (the message says which).
+// A plan that makes every part: least money first, then the offcuts worth most, then the fewest
+// set-ups, then least stock used up. Errors: those of `validate`, or cutting.cannot when the stock
+// does not suffice (proved) or no plan was found within the effort (the message says which).
 [[nodiscard]] Outcome<Plan> optimise(const Problem& problem, const Effort& effort = {});
 
 // No plan can cost less, by an integer argument (NOTES.md). The largest Money when the stock is
@@ -119,7 +151,7 @@ struct Plan {
 // Everything that is wrong with a plan, judged afresh from the problem alone, to a sixteenth of a
 // tick. Errors: those of `validate`, cutting.plan-stick, cutting.plan-count, cutting.plan-overlap,
 // cutting.plan-outside, cutting.plan-lie, cutting.plan-offcut, cutting.plan-cost,
-// cutting.plan-bound. Shares no code with `optimise`.
+// cutting.plan-bound, cutting.plan-aims. Shares no code with `optimise`.
 [[nodiscard]] Diagnostics verify(const Problem& problem, const Plan& plan);
 
 }  // namespace kw

@@ -1,0 +1,85 @@
+#include "worth.h"
+
+#include <algorithm>
+
+#include "greedy.h"
+
+namespace kw::cutting::sheets {
+namespace {
+
+// The dearest by area, as far as the counts go and a part of the last.
+std::int64_t area_bound(const Model& model, const Board& board) {
+  std::vector<const Kind*> kinds;
+  for (const Kind& k : model.kinds) {
+    if (fits(k, board)) kinds.push_back(&k);
+  }
+  std::sort(kinds.begin(), kinds.end(), [](const Kind* a, const Kind* b) {
+    return a->worth * b->size.area() > b->worth * a->size.area();
+  });
+  Wide left = board.size.area(), worth = 0;
+  for (const Kind* k : kinds) {
+    const Wide whole = std::min<Wide>(k->count, left / k->size.area());
+    worth += whole * k->worth;
+    left -= whole * k->size.area();
+    if (whole == k->count) continue;
+    worth += left * k->worth / k->size.area();
+    break;
+  }
+  return static_cast<std::int64_t>(worth);
+}
+
+std::int64_t worth_of(const Model& model, const Pattern& pattern) {
+  std::int64_t worth = 0;
+  for (const Node& n : pattern.nodes) {
+    if (n.kind >= 0) worth += model.kinds[static_cast<std::size_t>(n.kind)].worth;
+  }
+  return worth;
+}
+
+// Dear parts first, disturbed anew each time.
+std::vector<int> drawn_order(const Model& model, double noise, Random& random) {
+  std::vector<double> keys;
+  for (const Kind& k : model.kinds) {
+    keys.push_back(static_cast<double>(k.worth) / static_cast<double>(k.size.area()) *
+                   random.between(1 - noise, 1));
+  }
+  std::vector<int> kinds;
+  for (std::size_t k = 0; k < model.kinds.size(); ++k)
+    kinds.insert(kinds.end(), static_cast<std::size_t>(model.kinds[k].count), static_cast<int>(k));
+  std::sort(kinds.begin(), kinds.end(), [&](int a, int b) {
+    const double x = keys[static_cast<std::size_t>(a)], y = keys[static_cast<std::size_t>(b)];
+    return x != y ? x > y : a < b;
+  });
+  return kinds;
+}
+
+constexpr int tries = 2'000;
+
+void try_greedy(const Model& model, Random& random, Work& work, BestSheet& best) {
+  for (int t = 0; t < tries && best.worth < best.bound && (t == 0 || !work.is_over()); ++t) {
+    for (std::size_t b = 0; b < model.boards.size(); ++b) {
+      Layout layout = empty_layout(model);
+      for (std::size_t o = 0; o < layout.copies.size(); ++o) layout.copies[o] = o == b ? 1 : 0;
+      const Rules rules{.fit = static_cast<Rules::Fit>(random.under(3)),
+                        .split = static_cast<Rules::Split>(random.under(4))};
+      put(model, drawn_order(model, random.between(0, 0.8), random), rules, layout, work);
+      if (layout.sheets.empty()) continue;
+      const std::int64_t worth = worth_of(model, layout.sheets[0].pattern);
+      if (worth <= best.worth) continue;
+      best.worth = worth;
+      best.pattern = std::move(layout.sheets[0].pattern);
+    }
+  }
+}
+
+}  // namespace
+
+BestSheet best_sheet(const Model& model, std::uint64_t seed, Work& work) {
+  BestSheet best;
+  for (const Board& b : model.boards) best.bound = std::max(best.bound, area_bound(model, b));
+  Random random(seed);
+  try_greedy(model, random, work, best);
+  return best;
+}
+
+}  // namespace kw::cutting::sheets

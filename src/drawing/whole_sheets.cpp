@@ -6,6 +6,7 @@
 #include "kerfwright/drawing/view.h"
 
 #include "layout.h"
+#include "whole.h"
 #include "words.h"
 
 namespace kw {
@@ -36,6 +37,13 @@ std::string over_all(double mm, const Resolved& piece, const SheetStyle& style) 
   return written(round_to(Length::mm(mm), piece.rule), style);
 }
 
+struct OnPaper {
+  View view = {};
+  Vec2 at = {};  // paper, low left corner
+};
+
+}  // namespace
+
 View view_of_bodies(const std::vector<Body>& bodies, const Look& look, bool with_hidden) {
   const auto meshes = meshes_of(bodies);
   std::vector<Shown> shown;
@@ -44,32 +52,28 @@ View view_of_bodies(const std::vector<Body>& bodies, const Look& look, bool with
   return view_of(shown, look, with_hidden);
 }
 
-struct Pointer {
-  Vec2 at = {};  // paper
-  std::string letter = {};
-};
-
-// Where each part is pointed at: the middle of the longest visible line of its most visible member.
-std::vector<Pointer> pointers_of(const View& view, const CutList& list, double scale, Vec2 origin) {
+std::vector<Pointer> pointers_of(const View& view, const CutList& list,
+                                 const std::vector<int>& shown, double scale, Vec2 origin) {
   std::vector<double> longest(list.parts.size(), -1);
   std::vector<Pointer> pointers(list.parts.size());
   for (const ViewLine& line : view.lines) {
     if (line.pen == Pen::hidden) continue;
-    const auto part =
-        static_cast<std::size_t>(list.part_of_body[static_cast<std::size_t>(line.body)]);
+    const auto index = static_cast<std::size_t>(line.body);
+    const auto body = shown.empty() ? index : static_cast<std::size_t>(shown[index]);
+    const auto part = static_cast<std::size_t>(list.part_of_body[body]);
     const double length = norm(line.to - line.from);
     if (length <= longest[part]) continue;
     longest[part] = length;
     const Vec2 middle = (line.from + line.to) * 0.5;
     pointers[part] = {
         {origin.x + (middle.x - view.low.x) * scale, origin.y - (middle.y - view.low.y) * scale},
-        list.parts[part].letter};
+        list.parts[part].letter,
+        static_cast<int>(part)};
   }
   std::erase_if(pointers, [](const Pointer& p) { return p.letter.empty(); });
   return pointers;
 }
 
-// Balloons in two columns beside the view, each on the side its part is nearer to.
 void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom) {
   std::stable_sort(pointers.begin(), pointers.end(),
                    [](const Pointer& a, const Pointer& b) { return a.at.y < b.at.y; });
@@ -99,13 +103,6 @@ void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, doubl
   }
 }
 
-struct OnPaper {
-  View view = {};
-  Vec2 at = {};  // paper, low left corner
-};
-
-}  // namespace
-
 Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list,
                     const SheetStyle& style) {
   Sheet sheet{.name = "overall", .title = piece.title, .width = style.width};
@@ -118,7 +115,7 @@ Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, cons
   const double height = std::max(h * scale, std::min(column, style.tallest - 2 * margin - 10));
   const Vec2 origin = {(style.width - w * scale) / 2, margin + (height + h * scale) / 2};
   draw(sheet, view, scale, origin);
-  add_balloons(sheet, pointers_of(view, cut_list, scale, origin), margin, margin + height);
+  add_balloons(sheet, pointers_of(view, cut_list, {}, scale, origin), margin, margin + height);
   const Extent e = extent_of(bodies);
   sheet.labels.push_back({.at = {style.width / 2, margin + height + 7},
                           .text = fmt::format("over all: {} wide, {} deep, {} high",

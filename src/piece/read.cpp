@@ -41,6 +41,17 @@ void take_saw(Reader& reader, const TomlNode& node, Document& into) {
   read_keys<Document>(reader, node, saw_keys, into);
 }
 
+constexpr std::array book_keys = {
+    key<BookDecl, &BookDecl::finish>("finish"),
+    key<BookDecl, &BookDecl::care>("care"),
+};
+
+void take_book(Reader& reader, const TomlNode& node, Document& into) {
+  if (node.kind != NodeKind::table) return reader.wrong_type(node, "a table, [book]");
+  const OwnerScope owner(reader, "[book]");
+  read_keys<BookDecl>(reader, node, book_keys, into.book);
+}
+
 template <class Decl, std::vector<Decl> Document::*Where,
           bool (*Read)(Reader&, const TomlNode&, Decl&)>
 constexpr Key<Document> declarations(std::string_view word) {
@@ -67,6 +78,8 @@ constexpr std::array file_keys = {
     declarations<StockDecl, &Document::stocks, read_stock>("stock"),
     declarations<AssemblyDecl, &Document::assemblies, read_assembly>("assembly"),
     declarations<LoadDecl, &Document::loads, read_load>("load"),
+    declarations<StepDecl, &Document::steps, read_step>("step"),
+    Key<Document>{"book", "book", take_book},
 };
 
 // Whether the file is of a format that can be read at all.
@@ -116,6 +129,7 @@ std::vector<KeyTable> all_tables() {
   std::vector<KeyTable> tables;
   tables.push_back(facts_of<Document>("file", file_keys));
   tables.push_back(facts_of<Document>("saw", saw_keys));
+  tables.push_back(facts_of<BookDecl>("book", book_keys));
   add_stock_keys(tables);
   add_board_keys(tables);
   add_place_keys(tables);

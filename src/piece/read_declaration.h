@@ -9,6 +9,7 @@ namespace kw::reading {
 bool read_size(Reader& reader, const TomlNode& table, SizeDecl& into);
 bool read_stock(Reader& reader, const TomlNode& table, StockDecl& into);
 bool read_load(Reader& reader, const TomlNode& table, LoadDecl& into);
+bool read_step(Reader& reader, const TomlNode& table, StepDecl& into);
 bool read_plane(Reader& reader, const TomlNode& table, PlaneDecl& into);
 bool read_board(Reader& reader, const TomlNode& table, BoardDecl& into);
 bool read_panel(Reader& reader, const TomlNode& table, PanelDecl& into);

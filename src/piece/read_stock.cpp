@@ -1,4 +1,4 @@
-// Sizes, stock and loads: what stands only at the top of a file.
+// Sizes, stock, loads and words for steps: what stands only at the top of a file.
 #include "read_declaration.h"
 
 namespace kw::reading {
@@ -64,6 +64,12 @@ constexpr Key<LoadDecl> load_keys[] = {
     key<LoadDecl, &LoadDecl::note>("note"),
 };
 
+constexpr Key<StepDecl> step_keys[] = {
+    key<StepDecl, &StepDecl::title>("title"),
+    key<StepDecl, &StepDecl::text>("text"),
+    key<StepDecl, &StepDecl::note>("note"),
+};
+
 }  // namespace
 
 bool read_size(Reader& reader, const TomlNode& table, SizeDecl& into) {
@@ -86,12 +92,18 @@ bool read_load(Reader& reader, const TomlNode& table, LoadDecl& into) {
   return true;
 }
 
+bool read_step(Reader& reader, const TomlNode& table, StepDecl& into) {
+  read_keys<StepDecl>(reader, table, step_keys, into);
+  return true;
+}
+
 void add_stock_keys(std::vector<KeyTable>& into) {
   into.push_back(facts_of<SizeDecl>("size", size_keys));
   into.push_back(facts_of<StockDecl>("stock", stock_keys));
   into.push_back(facts_of<OfferDecl>("buy-item", buy_keys));
   into.push_back(facts_of<OfferDecl>("have-item", have_keys));
   into.push_back(facts_of<LoadDecl>("load", load_keys));
+  into.push_back(facts_of<StepDecl>("step", step_keys));
 }
 
 }  // namespace kw::reading

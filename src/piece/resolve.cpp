@@ -116,6 +116,25 @@ void add_loads(Scene& scene, const std::vector<int>& index_of, Resolved& into) {
   }
 }
 
+// Whether a step of that name exists is known when the piece is put together.
+void add_words(Work& work, Resolved& into) {
+  for (const StepDecl& decl : work.given.document.steps)
+    into.steps.push_back({decl.name.text, decl.title, decl.text, decl.note, decl.name.at});
+  const BookDecl& book = work.given.document.book;
+  into.care = book.care;
+  if (!book.finish || book.finish->text.empty()) return;
+  const Catalogue& catalogue = work.given.catalogue;
+  if (const Finish* finish = find_finish(catalogue, book.finish->text)) {
+    into.finish = finish->name;
+    return;
+  }
+  work.faults.report(
+      {.code = "piece.unknown-finish",
+       .at = book.finish->at,
+       .message = fmt::format("no finish is called `{}`", book.finish->text),
+       .hint = hint_from_tables(catalogue, book.finish->text, all_names(catalogue.finishes))});
+}
+
 // Assemblies that nothing uses are worked out by themselves, for their faults alone.
 void look_through_unused(Work& work) {
   for (std::size_t i = 0; i < work.given.document.assemblies.size(); ++i) {
@@ -147,6 +166,7 @@ Reading<Resolved> resolve(const Document& document, const Catalogue& catalogue,
   const std::vector<int> index_of = add_boards(scene, piece);
   add_joints(scene, index_of, piece);
   add_loads(scene, index_of, piece);
+  add_words(work, piece);
   look_through_unused(work);
   return {std::move(piece), std::move(faults).take()};
 }

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include "kerfwright/planbook/lists.h"
+#include "kerfwright/planbook/steps.h"
 
 namespace kw {
 namespace {
@@ -38,6 +39,7 @@ class Writer {
     sawing();
     parts();
     setups();
+    steps();
     closing();
     return std::move(book_);
   }
@@ -135,6 +137,19 @@ class Writer {
         Paragraph{"Set the saw once, make every cut of that setting, longest stop first. Stops are "
                   "measured from the blade."});
     add(setups_table(data_, options_.length));
+  }
+
+  void steps() {
+    add(NewPage{});
+    add(Heading{"Putting it together"});
+    SheetStyle small = style_;
+    small.tallest = style_.tallest * 0.32;
+    int number = 0;
+    for (const Step& step : steps_of(data_, options_.length)) {
+      add(Heading{fmt::format("Step {}. {}", ++number, step.title), 2});
+      add(step_sheet(*data_.bodies, *data_.cut_list, step.picture, small));
+      for (const std::string& line : step.lines) add(Paragraph{line});
+    }
   }
 
   void closing() {

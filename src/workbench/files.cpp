@@ -1,4 +1,5 @@
 #include "kerfwright/planbook/lists.h"
+#include "kerfwright/planbook/steps.h"
 #include "kerfwright/wire/plan_json.h"
 #include "kerfwright/workbench/recompute.h"
 
@@ -48,6 +49,7 @@ void add_lists(Making& making, const PlanData& data) {
   add_table(making, "set-ups", setups_table(data, style));
   add_table(making, "closing-check", closing_table(data));
   making.add("closing-check.json", closing_json(data));
+  add_table(making, "steps", steps_table(data, style));
   making.add("sawing-plan.json", sawing_plan_json(data, style));
 }
 

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <fmt/core.h>
 
+#include "kerfwright/planbook/steps.h"
+
 namespace kw {
 namespace {
 
@@ -56,12 +58,16 @@ ShopPlan plan_of(Snapshot& snapshot, const Effort& effort) {
   plan.closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
   plan.setups = setups_of(snapshot.piece, snapshot.cut_list);
   plan.sawing = keep(saw(snapshot.piece, snapshot.cut_list, effort), plan.diagnostics);
+  plan.assembly =
+      assembly_of(snapshot.piece, snapshot.bodies, snapshot.cut_list, contacts_in(snapshot.bodies));
+  for (Diagnostic& fault : unknown_steps(snapshot.piece, plan.assembly))
+    plan.diagnostics.push_back(std::move(fault));
   return plan;
 }
 
 PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan) {
   return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list,
-          &plan.closing,   &plan.setups,     &plan.sawing};
+          &plan.closing,   &plan.setups,     &plan.sawing,      &plan.assembly};
 }
 
 }  // namespace kw

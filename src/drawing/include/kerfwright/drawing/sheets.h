@@ -25,6 +25,15 @@ struct SheetStyle {
 // Front, side and top, to one scale, with overall sizes.
 [[nodiscard]] Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                      const CutList& cut_list, const SheetStyle& style);
+// A step of the assembly: what is there, and what is put on, drawn `moved` (mm, world) away from
+// its place. The parts that are put on, and those they go `onto`, are lettered.
+struct StepPicture {
+  std::string name = {}, title = {};                   // of the sheet
+  std::vector<int> there = {}, added = {}, onto = {};  // bodies
+  std::vector<Vec3> moved = {};                        // one for each of `added`
+};
+[[nodiscard]] Sheet step_sheet(const std::vector<Body>& bodies, const CutList& cut_list,
+                               const StepPicture& picture, const SheetStyle& style);
 // One part as it lies on the bench: face and edge, running dimensions from the hook end, angles,
 // depths, holes, left/right told in words.
 [[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,

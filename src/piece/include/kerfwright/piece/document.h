@@ -296,6 +296,20 @@ struct LoadDecl {
   std::string note = {};
 };
 
+// [step.NAME] title, text, note: what the plan book says of a step of the assembly; NAME is the
+// board or group that the step puts on first. `text` replaces the book's own words, `note` is said
+// behind them.
+struct StepDecl {
+  Name name = {};
+  std::string title = {}, text = {}, note = {};
+};
+
+// [book] finish (a finish of the catalogue), care: what the plan book says at its end.
+struct BookDecl {
+  std::optional<Name> finish = {};
+  std::string care = {};
+};
+
 // [use.NAME] assembly, at = point, turn = "90 deg", about = "z" (which is what none means), mirror
 // = "x", with = { NAME = "formula" }
 struct UseDecl {
@@ -339,6 +353,8 @@ struct Document {
   std::vector<StockDecl> stocks = {};
   std::vector<AssemblyDecl> assemblies = {};
   std::vector<LoadDecl> loads = {};
+  std::vector<StepDecl> steps = {};
+  BookDecl book = {};
   Scope top = {};
 };
 

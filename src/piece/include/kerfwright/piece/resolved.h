@@ -129,6 +129,12 @@ struct ResolvedLoad {
   std::string note = {};
 };
 
+// Words of the file for a step of the assembly; empty: the book's own.
+struct StepWords {
+  std::string name = {}, title = {}, text = {}, note = {};
+  Span at = {};
+};
+
 struct Resolved {
   std::string title = {};
   std::string author = {}, licence = {}, note = {}, currency = {};
@@ -141,6 +147,8 @@ struct Resolved {
   std::vector<ResolvedBoard> boards = {};
   std::vector<ResolvedJoint> joints = {};
   std::vector<ResolvedLoad> loads = {};
+  std::vector<StepWords> steps = {};
+  std::string finish = {}, care = {};  // of the catalogue's finish; what the file says of care
 };
 
 // A size given another value for this run: the name and a formula ("32 1/2", "810 mm").

@@ -7,6 +7,7 @@
 
 #include "kerfwright/diag/outcome.h"
 #include "kerfwright/drawing/sheets.h"
+#include "kerfwright/parts/assembly.h"
 #include "kerfwright/parts/closing.h"
 #include "kerfwright/parts/sawing.h"
 
@@ -21,6 +22,7 @@ struct PlanData {
   const Closing* closing = nullptr;
   const std::vector<Setup>* setups = nullptr;
   const Sawing* sawing = nullptr;
+  const Assembly* assembly = nullptr;
 };
 
 struct Heading {

@@ -32,6 +32,7 @@ struct ShopPlan {
   Closing closing = {};
   std::vector<Setup> setups = {};
   Sawing sawing = {};
+  Assembly assembly = {};
   Diagnostics diagnostics = {};
 };
 [[nodiscard]] ShopPlan plan_of(Snapshot& snapshot, const Effort& effort);

@@ -88,7 +88,9 @@ TEST_P(Book, PrintsTheNumbersOfTheCutList) {
   ASSERT_EQ(code, 0);
   const LengthStyle style{.unit = std::get<1>(GetParam())};
   const PlanData data = data_of(snapshot_, plan_);
-  for (const Table& table : {cut_list_table(data, style), buying_table(data, style)}) {
+  for (const Table& table :
+       {cut_list_table(data, style),
+        buying_table(job_of(snapshot_.piece, snapshot_.cut_list), plan_.sawing, style)}) {
     for (const auto& row : table.rows) {
       for (const std::string& cell : row) {
         EXPECT_NE(text.find(solid(cell)), std::string::npos) << cell;

@@ -29,6 +29,18 @@ struct CheckOptions {
 };
 int check(const CheckOptions& options);
 
+struct SawOptions {
+  std::vector<std::string> pieces = {};                 // PATH or PATH:COUNT
+  std::string on_hand = {}, prices = {}, offcuts = {};  // CSV files; "" none
+  std::string out = {};                                 // folder; empty: out/sawing
+  std::vector<std::string> set = {};                    // NAME=FORMULA, for each piece that has it
+  std::string unit = {};                                // "in", "mm", "" as the first piece says
+  std::string paper = "letter";                         // or "a4"
+  std::string depth = {};  // of the saw, for boards sawn one on another; "" one at a time
+  double seconds = 10;     // for the plans together
+};
+int saw_pieces(const SawOptions& options);
+
 int lumber_find(const std::string& query, const std::string& unit);
 
 }  // namespace kw::cli

@@ -73,4 +73,13 @@ Diagnostics write_file(const fs::path& path, const std::string& bytes) {
   return {};
 }
 
+Diagnostics write_all(const std::vector<File>& files, const fs::path& folder) {
+  Diagnostics faults;
+  for (const File& file : files) {
+    for (Diagnostic& fault : write_file(folder / file.name, file.bytes))
+      faults.push_back(std::move(fault));
+  }
+  return faults;
+}
+
 }  // namespace kw::cli

@@ -26,6 +26,26 @@ void add_check(CLI::App& app, kw::cli::CheckOptions& options) {
   command->add_flag("--json", options.as_json, "as JSON");
 }
 
+void add_saw(CLI::App& app, kw::cli::SawOptions& options) {
+  auto* command = app.add_subcommand(
+      "saw", "buy and saw the boards of one piece or many at least cost, with proof");
+  command->add_option("piece", options.pieces, "piece files; PIECE:COUNT makes several of one")
+      ->required();
+  command->add_option("--on-hand", options.on_hand, "boards on the rack (CSV)");
+  command->add_option("--prices", options.prices, "what the yard asks (CSV)");
+  command->add_option("--offcuts", options.offcuts, "what offcuts are worth, by length (CSV)");
+  command->add_option("--out", options.out, "folder for the files (default: out/sawing)");
+  command->add_option("--set", options.set, "another value for a size: NAME=FORMULA")->take_all();
+  command->add_option("--unit", options.unit, "write lengths in this unit")
+      ->check(CLI::IsMember({"in", "mm"}));
+  command->add_option("--paper", options.paper, "of the diagrams")
+      ->check(CLI::IsMember({"letter", "a4"}));
+  command->add_option("--saw-depth", options.depth,
+                      "saw boards one on another up to this depth (default: one at a time)");
+  command->add_option("--seconds", options.seconds, "for the plans together")
+      ->check(CLI::Range(0.05, 3600.0));
+}
+
 CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
   auto* command = app.add_subcommand("lumber", "what the tables say of wood and hardware");
   auto* find =
@@ -48,9 +68,12 @@ int main(int argc, char** argv) {
   std::string query, unit = "in";
   add_make(app, make);
   add_check(app, check);
+  kw::cli::SawOptions saw;
+  add_saw(app, saw);
   add_lumber(app, query, unit);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
   if (app.got_subcommand("check")) return kw::cli::check(check);
+  if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
   return kw::cli::lumber_find(query, unit);
 }

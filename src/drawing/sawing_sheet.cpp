@@ -11,40 +11,12 @@ namespace kw {
 namespace {
 
 constexpr double margin = 5;
-constexpr double row = 17;  // from stick to stick
+constexpr double row = 19;  // from stick to stick
 constexpr double bar = 8;   // height of a stick on paper
 
-bool is_same(const SawnStick& a, const SawnStick& b) {
-  return a.stock == b.stock && std::equal(a.parts.begin(), a.parts.end(), b.parts.begin(),
-                                          b.parts.end(), [](const Placed& p, const Placed& q) {
-                                            return p.demand == q.demand && p.from == q.from &&
-                                                   p.flipped == q.flipped && p.turned == q.turned;
-                                          });
-}
-
-struct Row {
-  const SawnStick* stick = nullptr;
-  int count = 0;
-};
-
-std::vector<Row> rows_of(const Plan& plan) {
-  std::vector<Row> rows;
-  for (const SawnStick& stick : plan.sticks) {
-    const auto same = std::find_if(rows.begin(), rows.end(),
-                                   [&](const Row& r) { return is_same(*r.stick, stick); });
-    if (same == rows.end()) {
-      rows.push_back({&stick, 1});
-    } else {
-      ++same->count;
-    }
-  }
-  return rows;
-}
-
 struct Drawing {
-  Sheet* sheet = nullptr;
-  const StockProblem* problem = nullptr;
-  const CutList* list = nullptr;
+  const Job* job = nullptr;
+  const StockPlan* plan = nullptr;
   const SheetStyle* style = nullptr;
   double scale = 1;
 };
@@ -57,84 +29,144 @@ std::pair<double, double> slopes_of(const Demand& demand, const Placed& placed) 
   return placed.flipped ? std::pair{-left, -right} : std::pair{left, right};
 }
 
-void draw_part(const Drawing& d, const Placed& placed, double y) {
-  const Demand& demand = d.problem->problem.demands[static_cast<std::size_t>(placed.demand)];
-  const Part& part = d.list->parts[static_cast<std::size_t>(
-      d.problem->part_of_demand[static_cast<std::size_t>(placed.demand)])];
+// The stop at which each part of a stick is sawn off.
+std::vector<std::string> stops_on(const Sequence& sequence, int stick, std::size_t parts) {
+  std::vector<std::string> stops(parts);
+  for (std::size_t s = 0; s < sequence.settings.size(); ++s) {
+    for (const SawnOff& off : sequence.settings[s].cuts) {
+      if (off.stick == stick) stops[static_cast<std::size_t>(off.part)] = stop_name(s);
+    }
+  }
+  return stops;
+}
+
+// The largest type in which the name fits between the ends, upright or turned; none when none does.
+void add_name(Sheet& sheet, const std::string& text, Vec2 middle, double room) {
+  Label name{.at = {middle.x, middle.y + 1.2},
+             .text = text,
+             .height = 3.2,
+             .align = Align::middle,
+             .is_bold = true};
+  if (text_width(name) < room) {
+    sheet.labels.push_back(name);
+    return;
+  }
+  name.height = 2.4;
+  name.turn = 90;
+  name.at = {middle.x + 0.9, middle.y};
+  if (room > 2.2 && text_width(name) < bar - 1) sheet.labels.push_back(name);
+}
+
+void draw_part(const Drawing& d, Sheet& sheet, const Placed& placed, const std::string& stop,
+               double y) {
+  const StockProblem& problem = d.plan->problem;
+  const Demand& demand = problem.problem.demands[static_cast<std::size_t>(placed.demand)];
+  const PartRef ref = problem.part_of_demand[static_cast<std::size_t>(placed.demand)];
+  const Part& part = part_of(*d.job, ref);
   const auto [left, right] = slopes_of(demand, placed);
   const double half =
-      d.problem->problem.width.in_mm() / 2 * d.scale;  // of the run of a slope, along the stick
+      problem.problem.width.in_mm() / 2 * d.scale;  // of the run of a slope, along the stick
   const double x0 = margin + placed.from.in_mm() * d.scale;
   const double x1 = x0 + demand.length.in_mm() * d.scale;
   const std::vector<Vec2> outline = {{x0 - left * half, y + bar},
                                      {x1 - right * half, y + bar},
                                      {x1 + right * half, y},
                                      {x0 + left * half, y}};
-  d.sheet->fills.push_back({outline, 0.12, false});
-  d.sheet->strokes.push_back({Pen::edge, outline, true});
+  sheet.fills.push_back({outline, 0.12, false});
+  sheet.strokes.push_back({Pen::edge, outline, true});
   const double room = x1 - x0 - (std::abs(left) + std::abs(right)) * half - 1;
-  Label name{.at = {(x0 + x1) / 2, y + bar / 2 + 1.2},
-             .text = part.letter,
-             .height = 3.2,
-             .align = Align::middle,
-             .is_bold = true};
-  if (text_width(name) < room) d.sheet->labels.push_back(name);
-  Label length{.at = {(x0 + x1) / 2, y + bar + 3.2},
-               .text = figure_text(part, part.length, *d.style),
-               .height = 2.2,
-               .align = Align::middle};
-  if (text_width(length) < x1 - x0) d.sheet->labels.push_back(length);
+  add_name(sheet, label_of(*d.job, ref), {(x0 + x1) / 2, y + bar / 2}, room);
+  Label below{.at = {(x0 + x1) / 2, y + bar + 3.2},
+              .text = figure_text(part, part.length, *d.style) + " " + stop,
+              .height = 2.2,
+              .align = Align::middle};
+  if (text_width(below) >= x1 - x0 - 0.5) below.text = stop;
+  if (text_width(below) < x1 - x0 - 0.5) sheet.labels.push_back(below);
 }
 
-void draw_stick(const Drawing& d, const Row& r, double y) {
-  const Stock& stock = d.problem->problem.stocks[static_cast<std::size_t>(r.stick->stock)];
+std::string heading_of(const Drawing& d, const StickGroup& group) {
+  const StockProblem& problem = d.plan->problem;
+  const SawnStick& stick = d.plan->plan.sticks[static_cast<std::size_t>(group.sticks.front())];
+  const Stock& stock = problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
+  const StickSource& source = problem.sources[static_cast<std::size_t>(stick.stock)];
+  const int first = group.sticks.front() + 1;
+  std::string text =
+      fmt::format("{} x {} {}", group.sticks.size(), stock.name, written(stock.length, *d.style));
+  if (source.whole != stock.length) {
+    text += fmt::format(", from {} of the board", written(source.from, *d.style));
+  }
+  if (group.sticks.size() == 1) {
+    text = fmt::format("{}.  {}", first, text);
+  } else {
+    text = fmt::format("{} to {}.  {}", first, group.sticks.back() + 1, text);
+  }
+  if (stick.offcut > Length()) {
+    text += fmt::format(", leaves {}",
+                        written(round_to(stick.offcut, d.job->rule, Rounding::down), *d.style));
+  }
+  return text;
+}
+
+void draw_stick(const Drawing& d, Sheet& sheet, const StickGroup& group, double y) {
+  const int index = group.sticks.front();
+  const SawnStick& stick = d.plan->plan.sticks[static_cast<std::size_t>(index)];
+  const Stock& stock = d.plan->problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
   const double length = stock.length.in_mm() * d.scale;
   const std::vector<Vec2> box = {
       {margin, y}, {margin + length, y}, {margin + length, y + bar}, {margin, y + bar}};
-  d.sheet->fills.push_back({box, 0.3, true});
-  std::string heading =
-      fmt::format("{} x {} {}", r.count, stock.name, written(stock.length, *d.style));
-  if (r.stick->offcut > Length())
-    heading += fmt::format(
-        ", leaves {}", written(round_to(r.stick->offcut, d.list->rule, Rounding::down), *d.style));
-  d.sheet->labels.push_back({.at = {margin, y - 1}, .text = heading, .height = 2.6});
-  for (const Placed& placed : r.stick->parts) draw_part(d, placed, y);
-  d.sheet->strokes.push_back({Pen::outline, box, true});
+  sheet.fills.push_back({box, 0.3, true});
+  sheet.labels.push_back({.at = {margin, y - 1}, .text = heading_of(d, group), .height = 2.6});
+  const auto stops = stops_on(d.plan->sequence, index, stick.parts.size());
+  for (std::size_t i = 0; i < stick.parts.size(); ++i)
+    draw_part(d, sheet, stick.parts[i], stops[i], y);
+  sheet.strokes.push_back({Pen::outline, box, true});
+}
+
+std::string title_of(const StockProblem& problem, const SheetStyle& style) {
+  const ResolvedStock& stock = problem.stock.stock;
+  std::string text = fmt::format("{}: {}, kerf {}", problem.stock.name, stock.sold_as,
+                                 written(problem.problem.saw.kerf, style));
+  if (problem.is_ripped_after) {
+    text += "; crosscut, then rip each part to its width";
+  } else if (problem.strips_per_board > 1) {
+    text += fmt::format("; rip each board into {} strips of {} first", problem.strips_per_board,
+                        written(problem.strip_width, style));
+  } else if (stock.used.width != stock.bought.width) {
+    text += fmt::format("; ripped to {}", written(stock.used.width, style));
+  }
+  return text;
 }
 
 }  // namespace
 
-Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list, const StockPlan& stock_plan,
-                   const std::string& proof, const SheetStyle& style) {
-  const StockProblem& problem = stock_plan.problem;
-  const Plan& plan = stock_plan.plan;
-  const auto& stock = piece.stocks[static_cast<std::size_t>(problem.stock)];
-  Sheet sheet{
-      .name = "sawing-" + stock.name, .title = "Sawing plan: " + stock.name, .width = style.width};
+std::vector<Sheet> sawing_sheets(const Job& job, const StockPlan& plan, const std::string& proof,
+                                 const SheetStyle& style) {
+  const StockProblem& problem = plan.problem;
   Length longest;
-  for (const SawnStick& stick : plan.sticks) {
+  for (const SawnStick& stick : plan.plan.sticks) {
     longest =
         std::max(longest, problem.problem.stocks[static_cast<std::size_t>(stick.stock)].length);
   }
-  const Drawing d{&sheet, &problem, &cut_list, &style,
-                  (style.width - 2 * margin) / std::max(longest.in_mm(), 1.0)};
-  std::string heading = fmt::format("{}: {}, kerf {}", stock.name, stock.sold_as,
-                                    written(problem.problem.saw.kerf, style));
-  if (problem.strips_per_board > 1) {
-    heading += fmt::format("; rip each board into {} strips of {} first", problem.strips_per_board,
-                           written(problem.strip_width, style));
-  } else if (stock.used.width != stock.bought.width) {
-    heading += fmt::format("; ripped to {}", written(stock.used.width, style));
-  }
-  double y = add_wrapped(sheet, {margin, margin + 3}, style.width - 2 * margin,
-                         {.text = heading, .height = 3, .is_bold = true});
-  y = add_wrapped(sheet, {margin, y}, style.width - 2 * margin, {.text = proof}) + 4;
-  for (const Row& r : rows_of(plan)) {
-    draw_stick(d, r, y);
+  const Drawing d{&job, &plan, &style, (style.width - 2 * margin) / std::max(longest.in_mm(), 1.0)};
+  std::vector<Sheet> sheets;
+  double y = 0;
+  const auto begin = [&] {
+    const std::string number = sheets.empty() ? "" : fmt::format("-{}", sheets.size() + 1);
+    sheets.push_back({.name = "sawing-" + file_name_of(problem.stock) + number,
+                      .title = "Sawing plan: " + problem.stock.name,
+                      .width = style.width});
+    y = add_wrapped(sheets.back(), {margin, margin + 3}, style.width - 2 * margin,
+                    {.text = title_of(problem, style), .height = 3, .is_bold = true});
+    y = add_wrapped(sheets.back(), {margin, y}, style.width - 2 * margin, {.text = proof}) + 4;
+  };
+  begin();
+  for (const StickGroup& group : groups_of(plan.plan.sticks)) {
+    if (y + row > style.tallest) begin();
+    draw_stick(d, sheets.back(), group, y);
     y += row;
+    sheets.back().height = y;
   }
-  sheet.height = y;
-  return sheet;
+  return sheets;
 }
 
 }  // namespace kw

@@ -113,52 +113,6 @@ void add_holes(Grouping& grouping, const Part& part, int index) {
   }
 }
 
-// The slope of an end across the width, as the sawing plan takes it: d(x)/d(y). Ends tilted through
-// the thickness are taken whole, as square at their long point.
-double slope_of(const SawCut& cut, Vec3 size) {
-  if (cut.feature < 0 || tenths(cut.tilt) != 0 || size.y <= 0) return 0;
-  return -std::tan(cut.swing.in_radians());
-}
-
-Demand demand_of(const Part& part) {
-  Demand demand{.name = part.letter, .count = static_cast<int>(part.members.size())};
-  const double hook = slope_of(part.ends[0], part.size);
-  const double far = slope_of(part.ends[1], part.size);
-  // n = (-|n_x|, n_y): x falls as y grows when n_y is negative, so the hook end's slope has the
-  // other sign.
-  demand.left_slope = -hook;
-  demand.right_slope = far;
-  const double shortened = part.size.y / 2 * (std::abs(hook) + std::abs(far));
-  demand.length = part.figures[static_cast<std::size_t>(part.length)].exact - Length::mm(shortened);
-  return demand;
-}
-
-bool fits_problem(const Resolved& piece, const Part& part) {
-  return !piece.stocks[static_cast<std::size_t>(part.stock)].is_sheet;
-}
-
-int strips_that_fit(const ResolvedStock& stock, Length kerf) {
-  const auto step = (stock.used.width + kerf).in_ticks();
-  if (step <= 0) return 1;
-  return std::max(1, static_cast<int>((stock.bought.width + kerf).in_ticks() / step));
-}
-
-void add_sticks(StockProblem& sp, const ResolvedStock& stock) {
-  sp.has_prices = std::all_of(stock.buy.begin(), stock.buy.end(),
-                              [](const Offer& o) { return o.price.has_value(); });
-  for (const Offer& offer : stock.have) {
-    sp.problem.stocks.push_back(
-        {.name = "on hand", .length = offer.length, .price = {}, .count = offer.count});
-  }
-  for (const Offer& offer : stock.buy) {
-    const Money by_length{offer.length.in_ticks() / Length::ticks_per_mm};
-    sp.problem.stocks.push_back({.name = stock.sold_as,
-                                 .length = offer.length,
-                                 .price = sp.has_prices ? *offer.price : by_length,
-                                 .count = {}});
-  }
-}
-
 }  // namespace
 
 std::string_view name_of(Machine machine) {
@@ -196,36 +150,6 @@ std::vector<Setup> setups_of(const Resolved& piece, const CutList& cut_list) {
     }
   }
   return grouping.take();
-}
-
-std::vector<StockProblem> problems_for(const Resolved& piece, const CutList& cut_list) {
-  std::vector<StockProblem> problems;
-  for (std::size_t s = 0; s < piece.stocks.size(); ++s) {
-    const auto& stock = piece.stocks[s];
-    StockProblem sp{.stock = static_cast<int>(s),
-                    .strips_per_board = strips_that_fit(stock, piece.kerf),
-                    .strip_width = stock.used.width};
-    sp.problem.saw = {.kerf = piece.kerf, .end_trim = piece.trim};
-    sp.problem.width = stock.used.width;
-    sp.problem.shortest_offcut = piece.shortest_offcut;
-    sp.problem.unit = piece.unit;
-    for (std::size_t i = 0; i < cut_list.parts.size(); ++i) {
-      const Part& part = cut_list.parts[i];
-      if (part.stock != static_cast<int>(s) || !fits_problem(piece, part)) continue;
-      Demand demand = demand_of(part);
-      if (part.strips > 1) {
-        demand.count *= part.strips;
-        demand.length = part.figures[static_cast<std::size_t>(part.length)].exact;
-        demand.left_slope = demand.right_slope = 0;
-      }
-      sp.problem.demands.push_back(std::move(demand));
-      sp.part_of_demand.push_back(static_cast<int>(i));
-    }
-    if (sp.problem.demands.empty()) continue;
-    add_sticks(sp, stock);
-    problems.push_back(std::move(sp));
-  }
-  return problems;
 }
 
 }  // namespace kw

@@ -8,12 +8,6 @@
 namespace kw {
 namespace {
 
-constexpr std::string_view saw_caution =
-    "Caution. Saws, routers and drills injure in an instant. Keep guards on, clamp small parts, "
-    "cut them off the long board "
-    "last, keep hands well clear of the blade, wear eye and ear protection, and collect the dust "
-    "or wear a mask for it. "
-    "Follow your machine's manual.";
 constexpr std::string_view load_caution =
     "The numbers here are computed from the sizes and assumptions shown; whether the piece carries "
     "a person or a load has not "
@@ -22,7 +16,8 @@ constexpr std::string_view load_caution =
 
 class Writer {
  public:
-  Writer(const PlanData& data, const BookOptions& options) : data_(data), options_(options) {
+  Writer(const PlanData& data, const BookOptions& options)
+      : data_(data), options_(options), job_(job_of(*data.piece, *data.cut_list)) {
     style_.width = text_area(options.paper).x;
     style_.tallest = text_area(options.paper).y - 6;
     style_.length = options.length;
@@ -89,9 +84,8 @@ class Writer {
     if (weight.without_density > 0)
       mass += fmt::format(", without {} boards whose wood is not named", weight.without_density);
     table.rows.push_back({"mass", mass});
-    table.rows.push_back(
-        {"wood bought that ends in the piece",
-         fmt::format("{:.0f} %", 100 * yield_of(piece, *data_.cut_list, *data_.sawing))});
+    table.rows.push_back({"wood bought that ends in the piece",
+                          fmt::format("{:.0f} %", 100 * yield_of(job_, *data_.sawing))});
     table.rows.push_back({"marks are rounded to", format_length(piece.rule, options_.length)});
     return table;
   }
@@ -104,20 +98,17 @@ class Writer {
                   "square, then the blade's tilt."});
     add(cut_list_table(data_, options_.length));
     add(Heading{"Buying list"});
-    add(buying_table(data_, options_.length));
-    if (!hardware_of(*data_.piece).empty()) {
+    add(buying_table(job_, *data_.sawing, options_.length));
+    if (!hardware_of(job_).empty()) {
       add(Heading{"Hardware"});
-      add(hardware_table(data_));
+      add(hardware_table(job_));
     }
   }
 
   void sawing() {
     add(Heading{"Sawing plan"});
     add(Paragraph{std::string(saw_caution), true});
-    for (const StockPlan& plan : data_.sawing->plans) {
-      add(sawing_sheet(*data_.piece, *data_.cut_list, plan, proof_text(*data_.piece, plan),
-                       style_));
-    }
+    add_sawing(book_, job_, *data_.sawing, style_);
   }
 
   void parts() {
@@ -175,11 +166,25 @@ class Writer {
 
   const PlanData& data_;
   const BookOptions& options_;
+  Job job_ = {};
   SheetStyle style_ = {};
   Book book_ = {};
 };
 
 }  // namespace
+
+void add_sawing(Book& book, const Job& job, const Sawing& sawing, const SheetStyle& style) {
+  for (const StockPlan& plan : sawing.plans) {
+    for (Sheet& sheet : sawing_sheets(job, plan, proof_text(job, plan), style))
+      book.blocks.emplace_back(std::move(sheet));
+    if (plan.plan.aims) {
+      std::string words = setups_text(*plan.plan.aims) + ".";
+      for (const std::string& other : alternatives_of(job, plan)) words += " Or " + other + ".";
+      book.blocks.emplace_back(Paragraph{words});
+    }
+    book.blocks.emplace_back(sequence_table(job, plan, style.length));
+  }
+}
 
 Book book_of(const PlanData& data, const BookOptions& options) {
   return Writer(data, options).write();

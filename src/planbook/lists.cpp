@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/core.h>
-#include <map>
 
 namespace kw {
 namespace {
@@ -81,25 +80,6 @@ void add_hole_rows(Table& table, const Part& part, const LengthStyle& style) {
 
 }  // namespace
 
-std::string written(Money money, const std::string& currency) {
-  return fmt::format("{}{}.{:02}{}{}", money.coins < 0 ? "-" : "", std::abs(money.coins) / 100,
-                     std::abs(money.coins) % 100, currency.empty() ? "" : " ", currency);
-}
-
-std::string proof_text(const Resolved& piece, const StockPlan& plan) {
-  if (plan.plan.is_proved)
-    return plan.problem.has_prices ? "cheapest possible, proved" : "least wood possible, proved";
-  if (plan.problem.has_prices) {
-    return fmt::format("within {} of the cheapest possible",
-                       written(plan.plan.cost - plan.plan.bound, piece.currency));
-  }
-  const double share = plan.plan.cost.coins > 0
-                           ? 100.0 * static_cast<double>((plan.plan.cost - plan.plan.bound).coins) /
-                                 static_cast<double>(plan.plan.cost.coins)
-                           : 0.0;
-  return fmt::format("within {:.1f} % of the least length of stock possible", share);
-}
-
 Table cut_list_table(const PlanData& data, const LengthStyle& style) {
   Table table{
       .heads = {"part", "name", "count", "thick", "wide", "long", "hook end", "far end", "from"},
@@ -137,36 +117,6 @@ Table marks_table(const PlanData& data, const LengthStyle& style) {
     add_mark_rows(table, part, style);
     add_hole_rows(table, part, style);
   }
-  return table;
-}
-
-Table buying_table(const PlanData& data, const LengthStyle& style) {
-  Table table{
-      .heads = {"stock", "sold as", "wood", "length", "count", "board feet", "each", "together"},
-      .aligns = {Align::left, Align::left, Align::left, Align::right, Align::right, Align::right,
-                 Align::right, Align::right}};
-  const std::string& currency = data.piece->currency;
-  for (const BuyLine& line : buying_list_of(*data.piece, *data.sawing)) {
-    const auto& stock = stock_of(data, line.stock);
-    table.rows.push_back({stock.name, line.is_on_hand ? "on hand" : stock.sold_as, stock.species,
-                          as_text(line.length, style), fmt::format("{}", line.count),
-                          line.board_feet > 0 ? fmt::format("{:.2f}", line.board_feet) : "",
-                          line.each ? written(*line.each, currency) : "not priced",
-                          line.each ? written(*line.each * line.count, currency) : ""});
-  }
-  for (const SheetNeed& need : data.sawing->sheets) {
-    const auto& stock = stock_of(data, need.stock);
-    table.rows.push_back({stock.name, stock.sold_as, stock.species,
-                          as_text(stock.sheet_length, style),
-                          fmt::format("at least {}", need.at_least), "", "not planned", ""});
-  }
-  return table;
-}
-
-Table hardware_table(const PlanData& data) {
-  Table table{.heads = {"hardware", "count"}, .aligns = {Align::left, Align::right}};
-  for (const Hardware& h : hardware_of(*data.piece))
-    table.rows.push_back({h.name, fmt::format("{}", h.count)});
   return table;
 }
 

@@ -1,22 +1,13 @@
 #include "kerfwright/wire/plan_json.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "kerfwright/planbook/lists.h"
 
+#include "json.h"
+
 namespace kw {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json to_json(Length length, const LengthStyle& style) {
-  return {{"text", format_length(length, style)}, {"ticks", length.in_ticks()}};
-}
-
-std::string dump(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
 
 Json document(const PlanData& data, std::string_view kind) {
   return {{"contract", contract_version}, {"kind", kind}, {"piece", data.piece->title}};
@@ -108,30 +99,6 @@ struct PartWriter {
   }
 };
 
-Json plan_of(const PlanData& data, const StockPlan& plan, const LengthStyle& style) {
-  Json sticks = Json::array();
-  for (const SawnStick& stick : plan.plan.sticks) {
-    Json parts = Json::array();
-    for (const Placed& placed : stick.parts) {
-      const int part = plan.problem.part_of_demand[static_cast<std::size_t>(placed.demand)];
-      parts.push_back({{"part", data.cut_list->parts[static_cast<std::size_t>(part)].letter},
-                       {"from", to_json(placed.from, style)},
-                       {"flipped", placed.flipped},
-                       {"turned", placed.turned}});
-    }
-    const Stock& stock = plan.problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
-    sticks.push_back({{"length", to_json(stock.length, style)},
-                      {"on_hand", stock.count.has_value()},
-                      {"parts", parts},
-                      {"offcut", to_json(stick.offcut, style)}});
-  }
-  return {{"stock", data.piece->stocks[static_cast<std::size_t>(plan.problem.stock)].name},
-          {"strips_per_board", plan.problem.strips_per_board},
-          {"proof", proof_text(*data.piece, plan)},
-          {"proved", plan.plan.is_proved},
-          {"sticks", sticks}};
-}
-
 }  // namespace
 
 std::string cut_list_json(const PlanData& data, const LengthStyle& style) {
@@ -140,40 +107,6 @@ std::string cut_list_json(const PlanData& data, const LengthStyle& style) {
   json["parts"] = Json::array();
   for (const Part& part : data.cut_list->parts)
     json["parts"].push_back(PartWriter{data, part, style}.write());
-  return dump(json);
-}
-
-std::string buying_list_json(const PlanData& data, const LengthStyle& style) {
-  Json json = document(data, "buying-list");
-  json["currency"] = data.piece->currency;
-  json["boards"] = Json::array();
-  for (const BuyLine& line : buying_list_of(*data.piece, *data.sawing)) {
-    const auto& stock = data.piece->stocks[static_cast<std::size_t>(line.stock)];
-    Json row = {{"stock", stock.name},          {"sold_as", stock.sold_as},
-                {"species", stock.species},     {"length", to_json(line.length, style)},
-                {"count", line.count},          {"on_hand", line.is_on_hand},
-                {"board_feet", line.board_feet}};
-    row["each_coins"] = line.each ? Json(line.each->coins) : Json(nullptr);
-    json["boards"].push_back(std::move(row));
-  }
-  json["sheets"] = Json::array();
-  for (const SheetNeed& need : data.sawing->sheets) {
-    json["sheets"].push_back(
-        {{"stock", data.piece->stocks[static_cast<std::size_t>(need.stock)].name},
-         {"at_least", need.at_least},
-         {"parts_mm2", need.parts.value}});
-  }
-  json["hardware"] = Json::array();
-  for (const Hardware& h : hardware_of(*data.piece))
-    json["hardware"].push_back({{"name", h.name}, {"count", h.count}});
-  return dump(json);
-}
-
-std::string sawing_plan_json(const PlanData& data, const LengthStyle& style) {
-  Json json = document(data, "sawing-plan");
-  json["plans"] = Json::array();
-  for (const StockPlan& plan : data.sawing->plans)
-    json["plans"].push_back(plan_of(data, plan, style));
   return dump(json);
 }
 

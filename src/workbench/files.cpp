@@ -37,20 +37,30 @@ void add_table(Making& making, const std::string& name, const Table& table) {
   making.add(name + ".csv", to_csv(table));
 }
 
+void add_sawing_lists(Making& making, const Job& job, const Sawing& sawing,
+                      const LengthStyle& style) {
+  making.add("sawing-plan.json", sawing_plan_json(job, sawing, style));
+  add_table(making, "sticks", sticks_table(job, sawing, style));
+  for (const StockPlan& plan : sawing.plans)
+    add_table(making, "order-of-work-" + file_name_of(plan.problem.stock),
+              sequence_table(job, plan, style));
+}
+
 void add_lists(Making& making, const PlanData& data) {
   if (!making.go_on("lists")) return;
   const LengthStyle& style = making.options.book.length;
+  const Job job = job_of(*data.piece, *data.cut_list);
   add_table(making, "cut-list", cut_list_table(data, style));
   making.add("cut-list.json", cut_list_json(data, style));
   add_table(making, "marks", marks_table(data, style));
-  add_table(making, "buying-list", buying_table(data, style));
-  making.add("buying-list.json", buying_list_json(data, style));
-  add_table(making, "hardware", hardware_table(data));
+  add_table(making, "buying-list", buying_table(job, *data.sawing, style));
+  making.add("buying-list.json", buying_list_json(job, *data.sawing, style));
+  add_table(making, "hardware", hardware_table(job));
   add_table(making, "set-ups", setups_table(data, style));
   add_table(making, "closing-check", closing_table(data));
   making.add("closing-check.json", closing_json(data));
   add_table(making, "steps", steps_table(data, style));
-  making.add("sawing-plan.json", sawing_plan_json(data, style));
+  add_sawing_lists(making, job, *data.sawing, style);
 }
 
 void add_drawings(Making& making, const PlanData& data) {
@@ -64,12 +74,51 @@ void add_drawings(Making& making, const PlanData& data) {
   for (std::size_t i = 0; i < data.cut_list->parts.size(); ++i) {
     add(part_sheet(*data.piece, *data.bodies, *data.cut_list, static_cast<int>(i), style));
   }
+  const Job job = job_of(*data.piece, *data.cut_list);
   for (const StockPlan& plan : data.sawing->plans) {
-    add(sawing_sheet(*data.piece, *data.cut_list, plan, proof_text(*data.piece, plan), style));
+    for (const Sheet& sheet : sawing_sheets(job, plan, proof_text(job, plan), style)) add(sheet);
   }
 }
 
+Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& options) {
+  SheetStyle style{.width = text_area(options.paper).x,
+                   .tallest = text_area(options.paper).y - 6,
+                   .length = options.length};
+  Book book{.title = "Sawing plan", .paper = options.paper};
+  book.blocks.emplace_back(Heading{book.title, 0});
+  book.blocks.emplace_back(pieces_table(job));
+  book.blocks.emplace_back(Heading{"Buying list"});
+  book.blocks.emplace_back(buying_table(job, sawing, options.length));
+  book.blocks.emplace_back(Heading{"Parts"});
+  book.blocks.emplace_back(parts_table(job, options.length));
+  book.blocks.emplace_back(Heading{"Sawing"});
+  book.blocks.emplace_back(Paragraph{std::string(saw_caution), true});
+  add_sawing(book, job, sawing, style);
+  return book;
+}
+
 }  // namespace
+
+Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,
+                                           const BookOptions& options) {
+  const Snapshot none;
+  const ShopPlan no_plan;
+  const Stage no_stage;
+  const ExportOptions exports{options};
+  Making making{none, no_plan, exports, no_stage};
+  add_table(making, "parts", parts_table(job, options.length));
+  add_table(making, "buying-list", buying_table(job, sawing, options.length));
+  making.add("buying-list.json", buying_list_json(job, sawing, options.length));
+  add_table(making, "hardware", hardware_table(job));
+  add_sawing_lists(making, job, sawing, options.length);
+  const SheetStyle style{.length = options.length};
+  for (const StockPlan& plan : sawing.plans) {
+    for (const Sheet& sheet : sawing_sheets(job, plan, proof_text(job, plan), style))
+      making.add("drawings/" + sheet.name + ".svg", to_svg(sheet));
+  }
+  making.add("sawing.pdf", to_pdf(sawing_book_of(job, sawing, options)));
+  return std::move(making.made);
+}
 
 Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
                                     const ExportOptions& options, const Stage& stage) {

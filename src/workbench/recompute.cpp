@@ -57,7 +57,7 @@ ShopPlan plan_of(Snapshot& snapshot, const Effort& effort) {
   ShopPlan plan;
   plan.closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
   plan.setups = setups_of(snapshot.piece, snapshot.cut_list);
-  plan.sawing = keep(saw(snapshot.piece, snapshot.cut_list, effort), plan.diagnostics);
+  plan.sawing = keep(saw(job_of(snapshot.piece, snapshot.cut_list), effort), plan.diagnostics);
   plan.assembly =
       assembly_of(snapshot.piece, snapshot.bodies, snapshot.cut_list, contacts_in(snapshot.bodies));
   for (Diagnostic& fault : unknown_steps(snapshot.piece, plan.assembly))

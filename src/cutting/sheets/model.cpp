@@ -62,7 +62,7 @@ Model model_of(const SheetProblem& problem) {
               .for_worth = problem.aim == SheetAim::most_worth};
   const SheetTrim& t = problem.trim;
   for (std::size_t s = 0; s < problem.sheets.size(); ++s) {
-    const Sheet& sheet = problem.sheets[s];
+    const SheetStock& sheet = problem.sheets[s];
     if (sheet.length <= t.left + t.right || sheet.width <= t.lower + t.upper) continue;
     model.boards.push_back(
         {.size = size_of(problem, sheet.length - t.left - t.right, sheet.width - t.lower - t.upper),

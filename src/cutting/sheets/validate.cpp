@@ -25,7 +25,7 @@ class SheetValidation {
     for (const Length trim : {t.left, t.right, t.lower, t.upper})
       check_range("the trim of an edge", trim, Length(), longest);
     for (const SheetPart& p : problem_.parts) check(p);
-    for (const Sheet& s : problem_.sheets) check(s);
+    for (const SheetStock& s : problem_.sheets) check(s);
     if (faults_.empty()) check_fit();
     return std::move(faults_);
   }
@@ -74,7 +74,7 @@ class SheetValidation {
     check_number(fmt::format("part `{}`: its worth", p.name), p.worth, worthiest);
   }
 
-  void check(const Sheet& s) {
+  void check(const SheetStock& s) {
     check_range(fmt::format("sheet `{}`: its length", s.name), s.length, Length::ticks(1), longest);
     check_range(fmt::format("sheet `{}`: its width", s.name), s.width, Length::ticks(1), longest);
     check_number(fmt::format("sheet `{}`: its price in coins", s.name), s.price.coins, dearest);
@@ -82,7 +82,7 @@ class SheetValidation {
   }
 
   void check_fit() {
-    const auto is_there = [](const Sheet& s) { return s.count.value_or(1) > 0; };
+    const auto is_there = [](const SheetStock& s) { return s.count.value_or(1) > 0; };
     const auto& sheets = problem_.sheets;
     const bool has_parts = std::any_of(problem_.parts.begin(), problem_.parts.end(),
                                        [](const SheetPart& p) { return p.count > 0; });
@@ -93,7 +93,7 @@ class SheetValidation {
     }
     if (problem_.aim == SheetAim::most_worth) return;
     for (const SheetPart& p : problem_.parts) {
-      const auto holds = [&](const Sheet& s) {
+      const auto holds = [&](const SheetStock& s) {
         return is_there(s) &&
                (fits(p.length, p.width, s) || (p.may_turn && fits(p.width, p.length, s)));
       };
@@ -106,7 +106,7 @@ class SheetValidation {
     }
   }
 
-  [[nodiscard]] bool fits(Length along, Length across, const Sheet& s) const {
+  [[nodiscard]] bool fits(Length along, Length across, const SheetStock& s) const {
     const SheetTrim& t = problem_.trim;
     return along <= s.length - t.left - t.right && across <= s.width - t.lower - t.upper;
   }

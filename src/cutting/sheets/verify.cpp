@@ -50,7 +50,7 @@ class SheetVerification {
                        .hint = "this plan must not be sawn; plan again"});
   }
 
-  void saw(const SawnSheet& sheet, const Sheet& kind) {
+  void saw(const SawnSheet& sheet, const SheetStock& kind) {
     const SheetTrim& t = problem_.trim;
     const Rectangle whole{t.left, t.lower, kind.length - t.left - t.right,
                           kind.width - t.lower - t.upper};
@@ -176,7 +176,7 @@ class SheetVerification {
 
   void check_stock(const std::vector<std::int64_t>& sawn) {
     for (std::size_t i = 0; i < sawn.size(); ++i) {
-      const Sheet& s = problem_.sheets[i];
+      const SheetStock& s = problem_.sheets[i];
       if (!s.count || sawn[i] <= *s.count) continue;
       fault("cutting.sheet-stock",
             fmt::format("{} sheets of `{}` are sawn, there are {}", sawn[i], s.name, *s.count));

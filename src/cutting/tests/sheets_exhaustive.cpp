@@ -18,7 +18,7 @@ class Trying {
       for (int i = 0; i < p.count; ++i) parts_.push_back(&p);
     }
     kerf_ = static_cast<int>(problem.kerf.in_ticks());
-    for (const Sheet& s : problem.sheets)
+    for (const SheetStock& s : problem.sheets)
       copies_.push_back(s.count.value_or(static_cast<int>(parts_.size())));
   }
 
@@ -60,7 +60,7 @@ class Trying {
 
  private:
   bool is_on(unsigned mask, std::size_t sheet) {
-    const Sheet& s = problem_.sheets[sheet];
+    const SheetStock& s = problem_.sheets[sheet];
     const SheetTrim& t = problem_.trim;
     return is_out_of(mask, static_cast<int>((s.length - t.left - t.right).in_ticks()),
                      static_cast<int>((s.width - t.lower - t.upper).in_ticks()), 0, start);

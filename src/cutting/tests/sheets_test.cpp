@@ -23,7 +23,7 @@ std::string codes_in(const Diagnostics& found) {
 
 std::string shown(const SheetProblem& p) {
   std::ostringstream out;
-  for (const Sheet& s : p.sheets) {
+  for (const SheetStock& s : p.sheets) {
     out << "sheet " << s.length.in_ticks() << "x" << s.width.in_ticks() << " price "
         << s.price.coins << " count " << s.count.value_or(-1) << "\n";
   }
@@ -146,7 +146,7 @@ TEST(Sheets, SayWhatIsWrongWithTheProblem) {
     const auto plan = optimise_sheets(p);
     return plan ? std::string() : std::string(plan.diagnostics().front().code);
   };
-  const Sheet sheet{.name = "s", .length = 10 * inch, .width = 5 * inch, .price = {1}};
+  const SheetStock sheet{.name = "s", .length = 10 * inch, .width = 5 * inch, .price = {1}};
   EXPECT_EQ(code({.parts = {{.length = inch, .width = Length()}}, .sheets = {sheet}}),
             "cutting.bad-number");
   EXPECT_EQ(code({.parts = {{.length = inch, .width = inch}}}), "cutting.no-stock");
@@ -157,7 +157,7 @@ TEST(Sheets, SayWhatIsWrongWithTheProblem) {
             "");
   EXPECT_EQ(code({.parts = {{.length = inch, .width = inch, .count = 10'001}}, .sheets = {sheet}}),
             "cutting.too-many");
-  Sheet once = sheet;
+  SheetStock once = sheet;
   once.count = 1;
   EXPECT_EQ(
       code({.parts = {{.length = 10 * inch, .width = 3 * inch, .count = 2}}, .sheets = {once}}),

@@ -35,7 +35,7 @@ struct SheetPart {
 };
 
 // One kind of sheet, or of board that may be ripped.
-struct Sheet {
+struct SheetStock {
   std::string name = {};
   Length length = {}, width = {};
   Money price = {};               // of one; 0 for what is on hand
@@ -68,7 +68,7 @@ enum class SheetAim : std::uint8_t {
 
 struct SheetProblem {
   std::vector<SheetPart> parts = {};
-  std::vector<Sheet> sheets = {};
+  std::vector<SheetStock> sheets = {};
   Length kerf = {};
   SheetTrim trim = {};
   SheetStages stages = SheetStages::any;

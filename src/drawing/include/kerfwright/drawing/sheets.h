@@ -38,11 +38,11 @@ struct StepPicture {
 // depths, holes, left/right told in words.
 [[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                const CutList& cut_list, int part, const SheetStyle& style);
-// Each stick of one stock with the parts on it, kerfs and offcuts, to scale; `proof` is said above
-// them.
-[[nodiscard]] Sheet sawing_sheet(const Resolved& piece, const CutList& cut_list,
-                                 const StockPlan& plan, const std::string& proof,
-                                 const SheetStyle& style);
+// Each stick of one stock with the parts on it, angled ends drawn true, kerfs and offcuts, to
+// scale; under each part its length over all and the name of its stop. `proof` is said above them.
+// As many sheets as it takes, none taller than `style.tallest`.
+[[nodiscard]] std::vector<Sheet> sawing_sheets(const Job& job, const StockPlan& plan,
+                                               const std::string& proof, const SheetStyle& style);
 
 // A printed figure in the piece's way: `29 11/16"`.
 [[nodiscard]] std::string written(Length length, const SheetStyle& style);

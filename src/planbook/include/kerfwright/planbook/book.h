@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "kerfwright/parts/assembly.h"
 #include "kerfwright/parts/closing.h"
 #include "kerfwright/parts/sawing.h"
+#include "kerfwright/parts/setups.h"
 
 namespace kw {
 
@@ -54,6 +56,18 @@ struct BookOptions {
   LengthStyle length = {};
 };
 [[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
+
+// What every page about sawing says.
+inline constexpr std::string_view saw_caution =
+    "Caution. Saws, routers and drills injure in an instant. Keep guards on, clamp small parts, "
+    "cut them off the long board "
+    "last, keep hands well clear of the blade, wear eye and ear protection, and collect the dust "
+    "or wear a mask for it. "
+    "Follow your machine's manual.";
+
+// The sawing diagrams of a job, what is proved of them, and the order of work, at the end of a
+// book.
+void add_sawing(Book& book, const Job& job, const Sawing& sawing, const SheetStyle& style);
 
 // The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's
 // dates are fixed. Error: io.no-pages when the library cannot make it.

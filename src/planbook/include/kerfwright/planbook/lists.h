@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "kerfwright/planbook/book.h"
 
@@ -10,8 +11,16 @@ namespace kw {
 [[nodiscard]] Table cut_list_table(const PlanData& data, const LengthStyle& style);
 // Every mark, hole and angle of every part, one a row.
 [[nodiscard]] Table marks_table(const PlanData& data, const LengthStyle& style);
-[[nodiscard]] Table buying_table(const PlanData& data, const LengthStyle& style);
-[[nodiscard]] Table hardware_table(const PlanData& data);
+[[nodiscard]] Table buying_table(const Job& job, const Sawing& sawing, const LengthStyle& style);
+[[nodiscard]] Table hardware_table(const Job& job);
+// The pieces of a job and how many are made.
+[[nodiscard]] Table pieces_table(const Job& job);
+// Every part of every piece with its label on the diagrams.
+[[nodiscard]] Table parts_table(const Job& job, const LengthStyle& style);
+// Every part on every stick, one a row.
+[[nodiscard]] Table sticks_table(const Job& job, const Sawing& sawing, const LengthStyle& style);
+// The order of work at the saw: stop after stop, what comes off which sticks.
+[[nodiscard]] Table sequence_table(const Job& job, const StockPlan& plan, const LengthStyle& style);
 [[nodiscard]] Table setups_table(const PlanData& data, const LengthStyle& style);
 [[nodiscard]] Table closing_table(const PlanData& data);
 
@@ -22,6 +31,10 @@ namespace kw {
 [[nodiscard]] std::string written(Money money, const std::string& currency);
 // What is proved of a sawing plan: "cheapest possible, proved", or "within 2.50 USD of the cheapest
 // possible".
-[[nodiscard]] std::string proof_text(const Resolved& piece, const StockPlan& plan);
+[[nodiscard]] std::string proof_text(const Job& job, const StockPlan& plan);
+// "fewest set-ups: 9 (4 layouts, 5 stops), proved", or "set-ups: 9 (..), at least 8".
+[[nodiscard]] std::string setups_text(const Aims& aims);
+// "spend 2.00 USD more and save 3 set-ups", one for each alternative.
+[[nodiscard]] std::vector<std::string> alternatives_of(const Job& job, const StockPlan& plan);
 
 }  // namespace kw

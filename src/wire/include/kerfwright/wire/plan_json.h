@@ -9,12 +9,15 @@
 
 namespace kw {
 
-inline constexpr int contract_version = 1;
+inline constexpr int contract_version = 2;
 
 // Each a JSON document (RFC 8259), indented by two, keys in a fixed order.
 [[nodiscard]] std::string cut_list_json(const PlanData& data, const LengthStyle& style);
-[[nodiscard]] std::string buying_list_json(const PlanData& data, const LengthStyle& style);
-[[nodiscard]] std::string sawing_plan_json(const PlanData& data, const LengthStyle& style);
+[[nodiscard]] std::string buying_list_json(const Job& job, const Sawing& sawing,
+                                           const LengthStyle& style);
+// docs/sawing.md has the schema.
+[[nodiscard]] std::string sawing_plan_json(const Job& job, const Sawing& sawing,
+                                           const LengthStyle& style);
 [[nodiscard]] std::string closing_json(const PlanData& data);
 [[nodiscard]] std::string diagnostics_json(const Text& text, const Diagnostics& diagnostics);
 

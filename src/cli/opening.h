@@ -1,0 +1,33 @@
+// Opening piece files for the commands, and saying what is wrong with them.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "kerfwright/workbench/recompute.h"
+
+namespace kw::cli {
+
+void print_faults(const Text& text, const Diagnostics& faults);
+// Of faults with no place in a text.
+void print_plain(const Diagnostics& faults);
+
+// Error: cli.bad-set.
+[[nodiscard]] Outcome<std::vector<Override>> overrides_of(const std::vector<std::string>& set);
+
+struct Opened {
+  Text text = {};
+  Snapshot snapshot = {};
+  bool is_read = false;
+};
+// Says itself why a file cannot be read.
+[[nodiscard]] Opened open_piece(const std::string& path, const std::vector<std::string>& set,
+                                std::optional<LengthUnit> unit = {});
+
+[[nodiscard]] std::optional<LengthUnit> unit_of(const std::string& word);
+
+// What to buy, what it comes to, what is proved of each stock's plan, and its set-ups.
+void print_sawing(const Job& job, const Sawing& sawing, const LengthStyle& style);
+
+}  // namespace kw::cli

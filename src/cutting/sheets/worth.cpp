@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "greedy.h"
+#include "one_sheet.h"
 
 namespace kw::cutting::sheets {
 namespace {
@@ -72,6 +73,27 @@ void try_greedy(const Model& model, Random& random, Work& work, BestSheet& best)
   }
 }
 
+// Board after board, each to be worth more than the best of those before.
+void fill_boards(const Model& model, Work& work, BestSheet& best) {
+  std::vector<std::int64_t> worth;
+  std::vector<int> counts;
+  for (const Kind& k : model.kinds) worth.push_back(k.worth), counts.push_back(k.count);
+  std::int64_t bound = best.worth;
+  for (std::size_t b = 0; b < model.boards.size(); ++b) {
+    const std::int64_t by_area = area_bound(model, model.boards[b]);
+    if (by_area <= best.worth) continue;
+    OneSheet sheet(model, static_cast<int>(b));
+    std::optional<Filling> filling;
+    if (sheet.has_grid() && !work.is_over())
+      filling = sheet.fill(worth, counts, {.known = best.worth}, work);
+    bound = std::max(bound, filling ? std::min(filling->bound, by_area) : by_area);
+    if (!filling || filling->blocks.root < 0 || model.stages != SheetStages::any) continue;
+    best.worth = filling->worth;
+    best.pattern = pattern_of(model, static_cast<int>(b), filling->blocks);
+  }
+  best.bound = std::min(best.bound, std::max(bound, best.worth));
+}
+
 }  // namespace
 
 BestSheet best_sheet(const Model& model, std::uint64_t seed, Work& work) {
@@ -79,6 +101,7 @@ BestSheet best_sheet(const Model& model, std::uint64_t seed, Work& work) {
   for (const Board& b : model.boards) best.bound = std::max(best.bound, area_bound(model, b));
   Random random(seed);
   try_greedy(model, random, work, best);
+  if (best.worth < best.bound) fill_boards(model, work, best);
   return best;
 }
 

@@ -133,6 +133,13 @@ void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::stri
   sheet.labels.push_back(std::move(label));
 }
 
+void add_arrow_line(Sheet& sheet, Vec2 from, Vec2 to) {
+  const Vec2 along = (to - from) * (1 / std::max(norm(to - from), 1e-9));
+  add_line(sheet, Pen::dimension, {from, to});
+  add_arrow(sheet, from, along * -1);
+  add_arrow(sheet, to, along);
+}
+
 void add_balloon(Sheet& sheet, Vec2 at, const std::string& letter) {
   add_circle(sheet, at, 3.2, Pen::frame);
   sheet.labels.push_back({.at = {at.x, at.y + 1.15},

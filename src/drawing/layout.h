@@ -28,6 +28,9 @@ double add_running(Sheet& sheet, double x0, std::vector<Tick> ticks, double base
 // A dimension between two points, its line shifted by `out` (paper mm, to the right of from->to).
 void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::string& text);
 
+// A line with an arrow head at each end.
+void add_arrow_line(Sheet& sheet, Vec2 from, Vec2 to);
+
 // A letter in a circle.
 void add_balloon(Sheet& sheet, Vec2 at, const std::string& letter);
 

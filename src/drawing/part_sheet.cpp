@@ -3,8 +3,8 @@
 #include <fmt/core.h>
 
 #include "kerfwright/drawing/sheets.h"
-#include "kerfwright/drawing/view.h"
 
+#include "bench_view.h"
 #include "layout.h"
 #include "words.h"
 
@@ -58,19 +58,6 @@ bool says_more(const std::vector<Tick>& far, const std::vector<Tick>& near) {
   return std::any_of(far.begin(), far.end(), [&](const Tick& f) {
     return std::none_of(near.begin(), near.end(), [&](const Tick& n) { return n.text == f.text; });
   });
-}
-
-View bench_view(const std::vector<Body>& bodies, const Part& part, const Mesh& mesh,
-                const Look& look) {
-  const Member& first = part.members.front();
-  const Body& body = bodies[static_cast<std::size_t>(first.body)];
-  Frame frame;
-  const Lie& lie = first.lie;
-  frame.origin = lie.move;
-  frame.x = lie.turn({1, 0, 0});
-  frame.y = lie.turn({0, 1, 0});
-  frame.z = lie.turn({0, 0, 1});
-  return view_of({Shown{body.shape.get(), &mesh, frame}}, look);
 }
 
 double nice_scale(double most) {
@@ -154,10 +141,9 @@ Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies, const C
   placing.scale = nice_scale(
       std::min(room / std::max(p.size.x, 1.0), 0.4 * style.tallest / std::max(p.size.y, 1.0)));
   placing.x0 = margin + side_room;
-  const auto mesh = mesh_of(*bodies[static_cast<std::size_t>(p.members.front().body)].shape);
   double y = add_heading(sheet, piece, p, style) + view_gap;
-  y = add_face(sheet, placing, bench_view(bodies, p, *mesh, {{0, 0, 1}, {0, 1, 0}}), y) + view_gap;
-  y = add_edge(sheet, placing, bench_view(bodies, p, *mesh, {{0, -1, 0}, {0, 0, 1}}), y) + view_gap;
+  y = add_face(sheet, placing, bench_view(bodies, p, look_at(Side::front)), y) + view_gap;
+  y = add_edge(sheet, placing, bench_view(bodies, p, look_at(Side::low_edge)), y) + view_gap;
   sheet.labels.push_back({.at = {style.width - margin, y},
                           .text = fmt::format("scale 1:{:g}", 1 / placing.scale),
                           .height = 2.2,

@@ -51,6 +51,7 @@ struct Sheet {
   std::vector<Fill> fills = {};
   std::vector<Stroke> strokes = {};
   std::vector<Label> labels = {};
+  bool is_full_size = false;  // a template: never to be scaled
 };
 
 // Line width in mm, and dash lengths (empty: solid), of a pen.

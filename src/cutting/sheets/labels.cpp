@@ -163,7 +163,7 @@ class Labelling {
     std::size_t kept = 0;
     for (const Label<N>& trial : all) {
       if (s_.most_at_a_state > 0 && kept >= s_.most_at_a_state) break;
-      if (is_needless(trial, kept)) continue;
+      if (!s_.keep_all_sets && is_needless(trial, kept)) continue;
       all[kept++] = trial;
     }
     tried_ += static_cast<std::int64_t>(all.size());

@@ -23,6 +23,7 @@ struct LabelSearch {
   double least = 0;                 // of the reduced worth of the whole board
   std::size_t most_labels = 0;      // more, and the search gives up
   std::size_t most_at_a_state = 0;  // 0: all; else only the best are kept, and nothing is proved
+  bool keep_all_sets = false;       // no set of parts is dropped for another that is worth more
   std::size_t most_answers = 1;
 };
 

@@ -53,6 +53,22 @@ class Filling1 {
     return std::move(best_);
   }
 
+  std::optional<std::vector<Blocks>> all(const std::vector<double>& multipliers, std::int64_t least,
+                                         std::size_t most) {
+    lambda_.clear();
+    for (std::size_t k = 0; k < full_.size(); ++k) {
+      const double m = k < multipliers.size() ? multipliers[k] : 0;
+      lambda_.push_back(std::clamp(std::floor(m * whole_ * scale_), 0.0, full_[k]));
+    }
+    const std::vector<double> worth = reduced();
+    inside_ = spend_inside(worth);
+    work_.spend(grid_.work());
+    outside_ = outside_of(grid_, inside_);
+    Labelled labelled = label(worth, std::vector<bool>(full_.size(), true), least, 0, most);
+    if (!labelled.is_complete || labelled.best.size() >= most) return std::nullopt;
+    return std::move(labelled.best);
+  }
+
  private:
   Worths spend_inside(const std::vector<double>& worth) {
     work_.spend(grid_.work());
@@ -166,7 +182,7 @@ class Filling1 {
   }
 
   Labelled label(const std::vector<double>& worth, const std::vector<bool>& is_watched,
-                 std::int64_t least, std::size_t kept) {
+                 std::int64_t least, std::size_t kept, std::size_t answers = 0) {
     return fillings({.grid = grid_,
                      .lyings = lyings_,
                      .inside = inside_,
@@ -178,7 +194,8 @@ class Filling1 {
                      .least = static_cast<double>(least) * scale_ - given(),
                      .most_labels = effort_.labels,
                      .most_at_a_state = kept,
-                     .most_answers = effort_.any_will_do ? 20u : 1u},
+                     .keep_all_sets = answers > 0,
+                     .most_answers = answers > 0 ? answers : (effort_.any_will_do ? 20u : 1u)},
                     work_);
   }
 
@@ -195,8 +212,9 @@ class Filling1 {
       const std::vector<int> made = counts_of(model_, labelled.best.front());
       std::int64_t relaxed = 0;
       for (std::size_t k = 0; k < made.size(); ++k) relaxed += worth_[k] * made[k];
-      best_.bound = std::min(best_.bound, relaxed);
       for (const Blocks& b : labelled.best) offer(b);
+      best_.bound = std::min(best_.bound, std::max(relaxed, least - 1));
+      if (relaxed < least) return true;
       for (std::size_t k = 0; k < made.size(); ++k)
         if (made[k] > counts_[k]) is_watched[k] = true;
     }
@@ -230,6 +248,15 @@ std::optional<Filling> OneSheet::fill(const std::vector<std::int64_t>& worth,
   Filling1 filling(model_, *grid_, lyings_, worth, counts, effort, work);
   if (!filling.begin()) return std::nullopt;
   return filling.run(multipliers_);
+}
+
+std::optional<std::vector<Blocks>> OneSheet::all(const std::vector<std::int64_t>& worth,
+                                                 const std::vector<int>& counts, std::int64_t least,
+                                                 std::size_t most, Work& work) {
+  const FillingEffort effort;
+  Filling1 filling(model_, *grid_, lyings_, worth, counts, effort, work);
+  if (!filling.begin()) return std::nullopt;
+  return filling.all(multipliers_, least, most);
 }
 
 }  // namespace kw::cutting::sheets

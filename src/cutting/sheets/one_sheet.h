@@ -37,6 +37,13 @@ class OneSheet {
                                             const std::vector<int>& counts,
                                             const FillingEffort& effort, Work& work);
 
+  // One filling for each set of parts that can be cut and is worth at least `least`; none when
+  // there are more than `most` or they could not all be found.
+  [[nodiscard]] std::optional<std::vector<Blocks>> all(const std::vector<std::int64_t>& worth,
+                                                       const std::vector<int>& counts,
+                                                       std::int64_t least, std::size_t most,
+                                                       Work& work);
+
  private:
   const Model& model_;
   std::optional<Grid> grid_ = {};

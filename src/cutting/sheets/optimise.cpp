@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "bound.h"
+#include "columns.h"
 #include "search.h"
 #include "worth.h"
 
@@ -33,6 +34,22 @@ SheetPlan most_worth(const SheetProblem& problem, const Model& model, const Effo
   return plan;
 }
 
+// Column generation, and what its patterns make. Its patterns keep no rule of stages, so that with
+// one only the bound is of use.
+void use_columns(const Model& model, Pool& pool, std::int64_t& bound, Found& found, Work& work) {
+  Columns columns(model, pool, work);
+  if (!columns.can_price()) return;
+  const bool is_free = model.stages == SheetStages::any;
+  bound = std::max(bound, std::min(columns.bound(found.cost), found.cost));
+  if (!is_free) return;
+  if (bound < found.cost) best_of_pool(model, pool, bound, found, 200, work);
+  if (bound < found.cost && columns.enumerate(found.cost)) {
+    if (best_of_pool(model, pool, bound, found, 100'000, work)) bound = found.cost;
+  }
+}
+
+constexpr int first_rounds = 3'000, last_rounds = 1'000'000;
+
 }  // namespace
 
 Outcome<SheetPlan> optimise_sheets(const SheetProblem& problem, const Effort& effort) {
@@ -42,9 +59,17 @@ Outcome<SheetPlan> optimise_sheets(const SheetProblem& problem, const Effort& ef
   if (model.parts == 0) return SheetPlan{.is_proved = true};
   Work work(effort);
   if (model.for_worth) return most_worth(problem, model, effort, work);
-  const auto bound = least_cost(model, work);
+  auto bound = least_cost(model, work);
   if (!bound) return cannot(true);
-  const Found found = search(model, *bound, effort.seed, 100'000, work);
+  Pool pool(model);
+  const auto keep = [&](const Pattern& p) { pool.add(p); };
+  Found found = search(model, *bound, effort.seed, first_rounds, work, keep);
+  if (found.is_whole && found.cost > *bound && !work.is_over())
+    use_columns(model, pool, *bound, found, work);
+  if ((!found.is_whole || found.cost > *bound) && !work.is_over()) {
+    Found other = search(model, *bound, effort.seed + 1, last_rounds, work);
+    if (other.is_whole && (!found.is_whole || other.cost < found.cost)) found = std::move(other);
+  }
   if (!found.is_whole) return cannot(false);
   SheetPlan plan = plan_of(problem, model, found.patterns);
   plan.bound = Money{*bound};

@@ -54,7 +54,7 @@ std::vector<int> drawn_order(const Model& model, double noise, Random& random) {
   return kinds;
 }
 
-constexpr int tries = 2'000;
+constexpr int tries = 300;
 
 void try_greedy(const Model& model, Random& random, Work& work, BestSheet& best) {
   for (int t = 0; t < tries && best.worth < best.bound && (t == 0 || !work.is_over()); ++t) {

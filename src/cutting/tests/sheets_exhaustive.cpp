@@ -132,4 +132,62 @@ std::optional<std::int64_t> best_by_trying(const SheetProblem& problem) {
   return trying.cheapest(trying.all());
 }
 
+std::int64_t most_by_sets(const SheetProblem& problem) {
+  std::vector<const SheetPart*> parts;
+  for (const SheetPart& p : problem.parts) {
+    for (int i = 0; i < p.count; ++i) parts.push_back(&p);
+  }
+  const std::size_t all = std::size_t{1} << parts.size();
+  const int kerf = static_cast<int>(problem.kerf.in_ticks());
+  const int length = static_cast<int>(problem.sheets[0].length.in_ticks());
+  const int width = static_cast<int>(problem.sheets[0].width.in_ticks());
+  // can[l][w][set]: the set can be cut from l by w.
+  std::vector<std::vector<std::vector<bool>>> can(
+      static_cast<std::size_t>(length) + 1,
+      std::vector<std::vector<bool>>(static_cast<std::size_t>(width) + 1, std::vector<bool>(all)));
+  const auto at = [&](int l, int w) -> std::vector<bool>& {
+    return can[static_cast<std::size_t>(l)][static_cast<std::size_t>(w)];
+  };
+  const auto join = [&](std::vector<bool>& into, const std::vector<bool>& a,
+                        const std::vector<bool>& b) {
+    for (std::size_t i = 0; i < all; ++i) {
+      if (!a[i]) continue;
+      const std::size_t rest = (all - 1) & ~i;
+      for (std::size_t j = rest;; j = (j - 1) & rest) {
+        if (b[j]) into[i | j] = true;
+        if (j == 0) break;
+      }
+    }
+  };
+  const std::vector<bool> none = [&] {
+    std::vector<bool> sets(all);
+    sets[0] = true;
+    return sets;
+  }();
+  for (int l = 0; l <= length; ++l) {
+    for (int w = 0; w <= width; ++w) {
+      at(l, w)[0] = true;
+      for (std::size_t i = 0; i < parts.size(); ++i) {
+        const int pl = static_cast<int>(parts[i]->length.in_ticks());
+        const int pw = static_cast<int>(parts[i]->width.in_ticks());
+        if ((pl <= l && pw <= w) || (parts[i]->may_turn && pw <= l && pl <= w))
+          at(l, w)[std::size_t{1} << i] = true;
+      }
+      for (int c = 1; c < l; ++c)
+        join(at(l, w), at(c, w), l - c > kerf ? at(l - c - kerf, w) : none);
+      for (int c = 1; c < w; ++c)
+        join(at(l, w), at(l, c), w - c > kerf ? at(l, w - c - kerf) : none);
+    }
+  }
+  std::int64_t best = 0;
+  for (std::size_t set = 0; set < all; ++set) {
+    if (!at(length, width)[set]) continue;
+    std::int64_t worth = 0;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+      worth += (set >> i & 1) != 0 ? parts[i]->worth : 0;
+    best = std::max(best, worth);
+  }
+  return best;
+}
+
 }  // namespace kw

@@ -5,6 +5,7 @@
 #include <rapidcheck/gtest.h>
 #include <sstream>
 
+#include "sheets/one_sheet.h"
 #include "sheets_draw.h"
 #include "sheets_exhaustive.h"
 
@@ -63,6 +64,47 @@ RC_GTEST_PROP(Sheets, AreWorthNoMoreThanTryingEverything, ()) {
   RC_ASSERT(plan->worth_bound >= *best);
   RC_ASSERT(plan->worth <= *best);
   if (problem.stages == SheetStages::any) RC_ASSERT(plan->worth == *best && plan->is_proved);
+}
+
+// Worths near the area leave much to choose between, so that the multipliers alone do not settle
+// it.
+RC_GTEST_PROP(Sheets, AreWorthTheMostOfAllSetsOfParts, ()) {
+  SheetProblem problem{.aim = SheetAim::most_worth};
+  problem.kerf = Length::ticks(drawn(0, 2));
+  problem.sheets.push_back({.name = "only",
+                            .length = Length::ticks(drawn(8, 17)),
+                            .width = Length::ticks(drawn(8, 13)),
+                            .count = 1});
+  for (int left = 8, name = 0; left > 0; ++name) {
+    const int count = std::min(drawn(1, 4), left), l = drawn(1, 10), w = drawn(1, 8);
+    left -= count;
+    problem.parts.push_back({.name = std::to_string(name),
+                             .length = Length::ticks(l),
+                             .width = Length::ticks(w),
+                             .count = count,
+                             .may_turn = drawn(0, 3) == 0,
+                             .worth = l * w * 10 + drawn(-6, 7)});
+  }
+  RC_LOG() << shown(problem);
+  const auto plan = optimise_sheets(problem, {.seconds = 60, .work = 100'000'000});
+  RC_ASSERT(bool(plan));
+  RC_ASSERT(codes_in(verify_sheets(problem, *plan)) == "");
+  RC_ASSERT(plan->is_proved);
+  const std::int64_t most = most_by_sets(problem);
+  RC_ASSERT(plan->worth == most);
+  // Again without the greedy start, which is so good on small sheets that it hides faults.
+  const cutting::sheets::Model model = cutting::sheets::model_of(problem);
+  if (model.boards.empty()) return;
+  std::vector<std::int64_t> worth;
+  std::vector<int> counts;
+  for (const auto& k : model.kinds) worth.push_back(k.worth), counts.push_back(k.count);
+  const Effort effort{.seconds = 60, .work = 100'000'000};
+  cutting::Work work(effort);
+  const auto filling =
+      cutting::sheets::OneSheet(model, 0).fill(worth, counts, {.rounds = drawn(0, 30)}, work);
+  RC_ASSERT(filling.has_value());
+  RC_ASSERT(filling->bound == most);
+  RC_ASSERT(filling->worth == most);
 }
 
 RC_GTEST_PROP(Sheets, StandUpToTheJudgeAtAnyEffort, ()) {

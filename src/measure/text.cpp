@@ -186,7 +186,10 @@ Outcome<Angle> parse_angle(std::string_view text, std::uint32_t at) {
 }
 
 std::string format_length(Length length, const LengthStyle& style) {
-  return style.unit == LengthUnit::inch ? inches_text(length, style) : mm_text(length, style);
+  if (style.unit == LengthUnit::mm) return mm_text(length, style);
+  const std::string inches = inches_text(length, style);
+  if (!style.with_mm) return inches;
+  return fmt::format("{} ({:.0f} mm)", inches, std::round(length.in_mm()));
 }
 
 std::string format_angle(Angle angle, int decimals) {

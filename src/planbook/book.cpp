@@ -5,6 +5,8 @@
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/planbook/steps.h"
 
+#include "chapters.h"
+
 namespace kw {
 namespace {
 
@@ -21,6 +23,8 @@ class Writer {
     style_.width = text_area(options.paper).x;
     style_.tallest = text_area(options.paper).y - 6;
     style_.length = options.length;
+    lists_ = options.length;
+    lists_.with_mm = options.with_mm;
   }
 
   Book write() {
@@ -28,6 +32,7 @@ class Writer {
     book_ = {.title = piece.title,
              .author = piece.author,
              .licence = piece.licence,
+             .buyer = options_.buyer,
              .paper = options_.paper};
     cover();
     lists();
@@ -35,6 +40,7 @@ class Writer {
     parts();
     setups();
     steps();
+    finish();
     closing();
     return std::move(book_);
   }
@@ -50,44 +56,40 @@ class Writer {
     add(Heading{piece.title, 0});
     if (!piece.note.empty()) add(Paragraph{piece.note});
     SheetStyle small = style_;
-    small.tallest = style_.tallest * 0.5;
+    small.tallest = style_.tallest * 0.55;
     add(overall_sheet(piece, *data_.bodies, *data_.cut_list, small));
-    add(facts());
-    add(Paragraph{std::string(saw_caution), true});
-    add(Paragraph{std::string(load_caution), true});
+    add(Contents{});
+    add(NewPage{});
+    ready();
     SheetStyle half = style_;
     half.tallest = style_.tallest * 0.6;
     add(Heading{"Front, side and top"});
     add(elevations_sheet(piece, *data_.bodies, *data_.cut_list, half));
   }
 
-  Table facts() {
-    const Resolved& piece = *data_.piece;
-    const Weight weight = weight_of(piece, *data_.bodies);
-    Table table{.heads = {"fact", "value"}};
-    for (const NamedValue& size : piece.sizes) {
-      if (size.value.dimension == a_length || size.value.is_bare) {
-        const auto length = to_length(size.value, piece.unit, size.at);
-        if (length)
-          table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"),
-                                format_length(*length, options_.length)});
-      } else if (size.value.dimension == an_angle) {
-        table.rows.push_back({size.name + (size.note.empty() ? "" : " (" + size.note + ")"),
-                              format_angle(Angle::degrees(size.value.amount))});
-      }
-    }
-    table.rows.push_back(
-        {"boards in the piece",
-         fmt::format("{}, of {} kinds", data_.bodies->size(), data_.cut_list->parts.size())});
-    std::string mass = fmt::format("{:.1f} kg ({:.1f} lb) at 12 % moisture", weight.mass.value,
-                                   weight.mass.value / kg_per_pound);
-    if (weight.without_density > 0)
-      mass += fmt::format(", without {} boards whose wood is not named", weight.without_density);
-    table.rows.push_back({"mass", mass});
-    table.rows.push_back({"wood bought that ends in the piece",
-                          fmt::format("{:.0f} %", 100 * yield_of(job_, *data_.sawing))});
-    table.rows.push_back({"marks are rounded to", format_length(piece.rule, options_.length)});
-    return table;
+  void ready() {
+    add(Heading{"Before you begin"});
+    add(facts_table(data_, lists_));
+    add(Heading{"Tools", 2});
+    std::string tools;
+    for (const std::string& tool : tools_for(data_, lists_))
+      tools += (tools.empty() ? "" : "; ") + tool;
+    add(Paragraph{tools + "."});
+    add(Paragraph{std::string(saw_caution), true});
+    for (const std::string& caution : wood_cautions(data_)) add(Paragraph{caution, true});
+    add(Paragraph{std::string(load_caution), true});
+    if (lists_.with_mm)
+      add(Paragraph{
+          "Millimetres in brackets are rounded to the nearest; the inches are what counts."});
+  }
+
+  void finish() {
+    const auto lines = finishing(data_);
+    if (!lines.empty()) add(Heading{"Finishing"});
+    for (const std::string& line : lines) add(Paragraph{line});
+    if (data_.piece->care.empty()) return;
+    add(Heading{"Care"});
+    add(Paragraph{data_.piece->care});
   }
 
   void lists() {
@@ -96,9 +98,9 @@ class Writer {
     add(
         Paragraph{"Thickness x width x length over all, tip to tip. Ends: the saw's swing from "
                   "square, then the blade's tilt."});
-    add(cut_list_table(data_, options_.length));
+    add(cut_list_table(data_, lists_));
     add(Heading{"Buying list"});
-    add(buying_table(job_, *data_.sawing, options_.length));
+    add(buying_table(job_, *data_.sawing, lists_));
     if (!hardware_of(job_).empty()) {
       add(Heading{"Hardware"});
       add(hardware_table(job_));
@@ -127,7 +129,7 @@ class Writer {
     add(
         Paragraph{"Set the saw once, make every cut of that setting, longest stop first. Stops are "
                   "measured from the blade."});
-    add(setups_table(data_, options_.length));
+    add(setups_table(data_, lists_));
   }
 
   void steps() {
@@ -136,7 +138,7 @@ class Writer {
     SheetStyle small = style_;
     small.tallest = style_.tallest * 0.32;
     int number = 0;
-    for (const Step& step : steps_of(data_, options_.length)) {
+    for (const Step& step : steps_of(data_, lists_)) {
       add(Heading{fmt::format("Step {}. {}", ++number, step.title), 2});
       add(step_sheet(*data_.bodies, *data_.cut_list, step.picture, small));
       for (const std::string& line : step.lines) add(Paragraph{line});
@@ -168,6 +170,7 @@ class Writer {
   const BookOptions& options_;
   Job job_ = {};
   SheetStyle style_ = {};
+  LengthStyle lists_ = {};  // of tables and words
   Book book_ = {};
 };
 

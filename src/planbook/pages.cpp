@@ -127,6 +127,28 @@ void draw_label(cairo_t* cairo, const Label& label) {
   cairo_restore(cairo);
 }
 
+// While it lives, what is drawn is marked as part of the document's structure.
+class Tag {
+ public:
+  Tag(cairo_t* cairo, const char* name, const std::string& attributes = "")
+      : cairo_(cairo), name_(name) {
+    cairo_tag_begin(cairo_, name_, attributes.c_str());
+  }
+  ~Tag() { cairo_tag_end(cairo_, name_); }
+  Tag(const Tag&) = delete;
+  Tag& operator=(const Tag&) = delete;
+
+ private:
+  cairo_t* cairo_;
+  const char* name_;
+};
+
+// A place on a page, as links and bookmarks name it.
+std::string place_of(int page, double y) {
+  return fmt::format("page={} pos=[{:.1f} {:.1f}]", page, margin * points_per_mm,
+                     (margin + y) * points_per_mm);
+}
+
 Vec2 paper_size(Paper paper) {
   return paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
 }
@@ -143,30 +165,53 @@ void draw_sheet(cairo_t* cairo, const Sheet& sheet) {
   for (const Label& label : sheet.labels) draw_label(cairo, label);
 }
 
-Pages::Pages(cairo_t* cairo, cairo_surface_t* surface, const Book& book)
-    : cairo_(cairo), surface_(surface), book_(book), area_(text_area(book.paper)) {
+Pages::Pages(cairo_t* cairo, cairo_surface_t* surface, const Book& book,
+             const std::vector<int>& heading_pages)
+    : cairo_(cairo),
+      surface_(surface),
+      book_(book),
+      known_pages_(heading_pages),
+      area_(text_area(book.paper)) {
   cairo_scale(cairo_, points_per_mm, points_per_mm);
   cairo_translate(cairo_, margin, margin);
 }
 
-void Pages::add(const Block& block) {
+void Pages::set() {
+  for (std::size_t i = 0; i < book_.blocks.size(); ++i) add(i);
+  finish();
+}
+
+void Pages::add(std::size_t block) {
   struct Adder {
     Pages& pages;
-    void operator()(const Heading& b) const { pages.add_heading(b); }
+    std::size_t at;
+    void operator()(const Heading& b) const { pages.add_heading(b, pages.kept_with(at)); }
     void operator()(const Paragraph& b) const { pages.add_paragraph(b); }
     void operator()(const Table& b) const { pages.add_table(b); }
     void operator()(const Sheet& b) const { pages.add_sheet(b); }
+    void operator()(const Contents&) const { pages.add_contents(); }
     void operator()(const NewPage&) const {
       if (pages.y_ > 0) pages.new_page();
     }
   };
-  std::visit(Adder{*this}, block);
+  std::visit(Adder{*this, block}, book_.blocks[block]);
+}
+
+// How much of what follows a heading must stand on its page.
+double Pages::kept_with(std::size_t heading) const {
+  constexpr double some_lines = 25;
+  const bool is_last = heading + 1 >= book_.blocks.size();
+  const Sheet* sheet = is_last ? nullptr : std::get_if<Sheet>(&book_.blocks[heading + 1]);
+  return sheet == nullptr ? some_lines : std::min(height_of(*sheet) + some_lines, area_.y * 0.8);
 }
 
 void Pages::finish() {
+  const auto behind = [](std::string_view before, const std::string& text) {
+    return text.empty() ? "" : fmt::format("{}{}", before, text);
+  };
   const auto foot =
-      fmt::format("{}{}{}    page {}", book_.title, book_.author.empty() ? "" : ", " + book_.author,
-                  book_.licence.empty() ? "" : ", " + book_.licence, page_);
+      fmt::format("{}{}{}{}    page {}", book_.title, behind(", ", book_.author),
+                  behind(", ", book_.licence), behind("    this copy is for ", book_.buyer), page_);
   const Layout layout = set_text(cairo_, foot, {2.3, false}, area_.x);
   pango_layout_set_alignment(layout.get(), PANGO_ALIGN_CENTER);
   set_ink(cairo_, 0.6);
@@ -184,22 +229,53 @@ void Pages::need(double height) {
   if (y_ > 0 && y_ + height > area_.y) new_page();
 }
 
-void Pages::add_heading(const Heading& heading) {
+void Pages::add_heading(const Heading& heading, double kept) {
   const double type = heading.level == 0 ? 8 : heading.level == 1 ? 5 : 3.8;
   const Layout layout = set_text(cairo_, heading.text, {type, true}, area_.x);
   const double height = size_of(layout.get()).y;
-  need(height + (heading.level == 0 ? 0 : 45));  // a heading stays with what it heads
+  need(height + (heading.level == 0 ? 0 : kept));
   if (y_ > 0) y_ += 3;
-  const auto place = fmt::format("page={} pos=[{:.1f} {:.1f}]", page_, margin * points_per_mm,
-                                 (margin + y_) * points_per_mm);
+  const auto place = place_of(page_, y_);
   const int parent =
       heading.level > 1 && last_outline_ > 0 ? last_outline_ : CAIRO_PDF_OUTLINE_ROOT;
   const int id = cairo_pdf_surface_add_outline(surface_, parent, heading.text.c_str(),
                                                place.c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
   if (heading.level <= 1) last_outline_ = id;
+  pages_of_headings_.push_back(page_);
+  const Tag tag(cairo_, heading.level == 0 ? "H1" : heading.level == 1 ? "H2" : "H3");
   set_ink(cairo_, 0.9);
   show(cairo_, layout.get(), {0, y_});
   y_ += height + 2;
+}
+
+void Pages::add_contents() {
+  std::size_t index = 0;
+  for (const Block& block : book_.blocks) {
+    const Heading* heading = std::get_if<Heading>(&block);
+    if (heading == nullptr) continue;
+    const int page = index < known_pages_.size() ? known_pages_[index] : 0;
+    ++index;
+    if (heading->level != 1) continue;
+    const Layout words = set_text(cairo_, heading->text, {});
+    const Layout number = set_text(cairo_, fmt::format("{}", page), {});
+    const Vec2 size = size_of(words.get());
+    need(size.y + 0.8);
+    // Until the pages are known there is nothing to point at.
+    const Tag link(cairo_, page > 0 ? CAIRO_TAG_LINK : "P", page > 0 ? place_of(page, 0) : "");
+    set_ink(cairo_, 0.9);
+    show(cairo_, words.get(), {0, y_});
+    const double right = std::min(area_.x, 100.0);
+    const double width = size_of(number.get()).x;
+    show(cairo_, number.get(), {right - width, y_});
+    cairo_move_to(cairo_, size.x + 2, y_ + size.y * 0.78);
+    cairo_line_to(cairo_, right - width - 2, y_ + size.y * 0.78);
+    const double dots[] = {0.3, 1.2};
+    cairo_set_dash(cairo_, dots, 2, 0);
+    cairo_set_line_width(cairo_, 0.3);
+    cairo_stroke(cairo_);
+    y_ += size.y + 0.8;
+  }
+  y_ += 3;
 }
 
 void Pages::add_paragraph(const Paragraph& paragraph) {
@@ -207,6 +283,7 @@ void Pages::add_paragraph(const Paragraph& paragraph) {
   const Layout layout = set_text(cairo_, paragraph.text, {}, area_.x - 2 * inset);
   const double height = size_of(layout.get()).y + 2 * inset;
   need(height);
+  const Tag tag(cairo_, "P");
   set_ink(cairo_, 0.9);
   show(cairo_, layout.get(), {inset, y_ + inset});
   if (paragraph.is_caution) {
@@ -259,7 +336,9 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
   }
   double x = 0;
   set_ink(cairo_, 0.9);
+  const Tag row(cairo_, "TR");
   for (std::size_t i = 0; i < layouts.size(); ++i) {
+    const Tag cell(cairo_, is_head ? "TH" : "TD");
     show(cairo_, layouts[i].get(), {x, y_ + 0.8});
     x += widths[i] + cell_gap;
   }
@@ -276,21 +355,29 @@ void Pages::add_table(const Table& table) {
   if (table.heads.empty()) return;
   const auto widths = widths_of(table);
   need(14);
+  const Tag tag(cairo_, "Table");
   add_row(table.heads, widths, table, true);
   for (const auto& row : table.rows) add_row(row, widths, table, false);
   y_ += 3;
 }
 
+double Pages::height_of(const Sheet& sheet) const {
+  if (sheet.width <= 0 || sheet.height <= 0) return 0;
+  return sheet.height * std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
+}
+
 void Pages::add_sheet(const Sheet& sheet) {
-  if (sheet.width <= 0 || sheet.height <= 0) return;
-  const double scale = std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
-  need(sheet.height * scale);
+  const double height = height_of(sheet);
+  if (height <= 0) return;
+  const double scale = height / sheet.height;
+  need(height);
+  const Tag tag(cairo_, "Figure");
   cairo_save(cairo_);
   cairo_translate(cairo_, (area_.x - sheet.width * scale) / 2, y_);
   cairo_scale(cairo_, scale, scale);
   draw_sheet(cairo_, sheet);
   cairo_restore(cairo_);
-  y_ += sheet.height * scale + 3;
+  y_ += height + 3;
 }
 
 }  // namespace kw

@@ -17,12 +17,19 @@ void draw_sheet(_cairo* cairo, const Sheet& sheet);
 // Sets blocks one below another, page after page.
 class Pages {
  public:
-  Pages(_cairo* cairo, _cairo_surface* surface, const Book& book);
-  void add(const Block& block);
-  void finish();
+  // `heading_pages`: the page of each heading, from an earlier setting; empty in the first.
+  Pages(_cairo* cairo, _cairo_surface* surface, const Book& book,
+        const std::vector<int>& heading_pages);
+  void set();  // all blocks
+  [[nodiscard]] const std::vector<int>& heading_pages() const { return pages_of_headings_; }
 
  private:
-  void add_heading(const Heading& heading);
+  void add(std::size_t block);
+  void finish();
+  void add_heading(const Heading& heading, double kept_with);
+  void add_contents();
+  [[nodiscard]] double height_of(const Sheet& sheet) const;
+  [[nodiscard]] double kept_with(std::size_t heading) const;
   void add_paragraph(const Paragraph& paragraph);
   void add_table(const Table& table);
   void add_sheet(const Sheet& sheet);
@@ -35,6 +42,8 @@ class Pages {
   _cairo* cairo_;
   _cairo_surface* surface_;
   const Book& book_;
+  const std::vector<int>& known_pages_;
+  std::vector<int> pages_of_headings_ = {};
   Vec2 area_ = {};
   double y_ = 0;
   int page_ = 1;

@@ -24,23 +24,38 @@ struct DropContext {
   void operator()(cairo_t* c) const { cairo_destroy(c); }
 };
 
-}  // namespace
+using Surface = std::unique_ptr<cairo_surface_t, DropSurface>;
 
-Outcome<std::string> to_pdf(const Book& book) {
-  std::string bytes;
+// Sets the book once; the pages that its headings come to stand on.
+std::vector<int> set(cairo_surface_t* surface, const Book& book, const std::vector<int>& known) {
+  const std::unique_ptr<cairo_t, DropContext> cairo(cairo_create(surface));
+  Pages pages(cairo.get(), surface, book, known);
+  pages.set();
+  cairo_surface_finish(surface);
+  return pages.heading_pages();
+}
+
+Surface surface_for(const Book& book, std::string* bytes) {
   const Vec2 paper = book.paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
-  const std::unique_ptr<cairo_surface_t, DropSurface> surface(cairo_pdf_surface_create_for_stream(
-      append, &bytes, paper.x * points_per_mm, paper.y * points_per_mm));
+  Surface surface(cairo_pdf_surface_create_for_stream(bytes != nullptr ? append : nullptr, bytes,
+                                                      paper.x * points_per_mm,
+                                                      paper.y * points_per_mm));
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, book.title.c_str());
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_AUTHOR, book.author.c_str());
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATOR, "Kerfwright");
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, fixed_date);
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_MOD_DATE, fixed_date);
-  const std::unique_ptr<cairo_t, DropContext> cairo(cairo_create(surface.get()));
-  Pages pages(cairo.get(), surface.get(), book);
-  for (const Block& block : book.blocks) pages.add(block);
-  pages.finish();
-  cairo_surface_finish(surface.get());
+  return surface;
+}
+
+}  // namespace
+
+Outcome<std::string> to_pdf(const Book& book) {
+  std::string bytes;
+  // The contents need the pages, which are known only when all is set; they take the same room.
+  const auto pages = set(surface_for(book, nullptr).get(), book, {});
+  const Surface surface = surface_for(book, &bytes);
+  set(surface.get(), book, pages);
   const cairo_status_t status = cairo_surface_status(surface.get());
   if (status != CAIRO_STATUS_SUCCESS) {
     return Diagnostic{

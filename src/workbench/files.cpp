@@ -1,6 +1,8 @@
+#include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/planbook/steps.h"
 #include "kerfwright/wire/plan_json.h"
+#include "kerfwright/wire/scene_json.h"
 #include "kerfwright/workbench/recompute.h"
 
 namespace kw {
@@ -97,6 +99,18 @@ Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& opt
   return book;
 }
 
+void add_editions(Making& making, const PlanData& data) {
+  const BookOptions& book = making.options.book;
+  if (making.go_on("bench sheets"))
+    making.add("bench-sheets.pdf", to_pdf(bench_sheets_of(data, book)));
+  if (!making.go_on("page for the web")) return;
+  making.add("plan.html", web_edition(data, book, scene_json(data, book.length)));
+  const Book listing = listing_of(data, book);
+  making.add("listing.md", to_markdown(listing));
+  making.add("listing.html", to_html(listing));
+  making.add("listing.txt", to_plain(listing));
+}
+
 }  // namespace
 
 Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,
@@ -127,6 +141,7 @@ Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& pl
   add_lists(making, data);
   add_drawings(making, data);
   if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, options.book)));
+  add_editions(making, data);
   if (making.go_on("3D file for screens"))
     making.add("piece.glb", to_glb(snapshot.piece, snapshot.bodies));
   if (options.with_step && making.go_on("3D file for other programs"))

@@ -34,6 +34,7 @@ struct LengthStyle {
   int decimals = 3;   // millimetres: digits after the point, trailing zeros dropped, same mark
   bool feet = false;  // write 38 3/8" as 3' 2 3/8"
   bool mark_unit = true;  // `"` or ` mm` behind the figure
+  bool with_mm = false;   // inches: the nearest whole millimetre behind, `29 11/16" (754 mm)`
 };
 [[nodiscard]] std::string format_length(Length length, const LengthStyle& style = {});
 

@@ -41,12 +41,15 @@ struct Table {
   std::vector<Align> aligns = {};
 };
 struct NewPage {};
-using Block = std::variant<Heading, Paragraph, Table, Sheet, NewPage>;
+// The headings of level 1 that follow, with their pages; each line is a link.
+struct Contents {};
+using Block = std::variant<Heading, Paragraph, Table, Sheet, NewPage, Contents>;
 
 enum class Paper : std::uint8_t { letter, a4 };
 
 struct Book {
   std::string title = {}, author = {}, licence = {};
+  std::string buyer = {};  // stamped at the foot of each page when not empty
   Paper paper = Paper::letter;
   std::vector<Block> blocks = {};
 };
@@ -54,6 +57,8 @@ struct Book {
 struct BookOptions {
   Paper paper = Paper::letter;
   LengthStyle length = {};
+  bool with_mm = false;    // lists and words give millimetres beside inches, drawings do not
+  std::string buyer = {};  // whose copy it is; "": nobody's
 };
 [[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
 
@@ -69,7 +74,8 @@ inline constexpr std::string_view saw_caution =
 // book.
 void add_sawing(Book& book, const Job& job, const Sawing& sawing, const SheetStyle& style);
 
-// The pages, with bookmarks, page numbers and embedded fonts. Same book, same bytes: the file's
+// The pages, with bookmarks, contents, links, page numbers, embedded fonts, and marks of structure
+// (headings, paragraphs, tables, figures). Same book, same bytes: the file's
 // dates are fixed. Error: io.no-pages when the library cannot make it.
 [[nodiscard]] Outcome<std::string> to_pdf(const Book& book);
 

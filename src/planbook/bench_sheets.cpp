@@ -1,0 +1,98 @@
+#include <fmt/format.h>
+
+#include "kerfwright/planbook/editions.h"
+#include "kerfwright/planbook/lists.h"
+
+namespace kw {
+namespace {
+
+class BenchWriter {
+ public:
+  BenchWriter(const PlanData& data, const BookOptions& options)
+      : data_(data), job_(job_of(*data.piece, *data.cut_list)), style_(options.length) {
+    sheet_.width = text_area(options.paper).x;
+    sheet_.tallest = text_area(options.paper).y * 0.4;
+    sheet_.length = options.length;
+    style_.with_mm = options.with_mm;
+    book_ = {.title = data.piece->title + ": bench sheets",
+             .author = data.piece->author,
+             .licence = data.piece->licence,
+             .buyer = options.buyer,
+             .paper = options.paper};
+  }
+
+  Book write() {
+    for (const StockPlan& plan : data_.sawing->plans) boards(plan);
+    int number = 0;
+    for (const Setup& setup : *data_.setups) set_up(setup, ++number);
+    return std::move(book_);
+  }
+
+ private:
+  template <class B>
+  void add(B block) {
+    book_.blocks.emplace_back(std::move(block));
+  }
+
+  // Equal sticks share a page.
+  void boards(const StockPlan& plan) {
+    for (const StickGroup& group : groups_of(plan.plan.sticks)) board(plan, group);
+    add(Heading{fmt::format("{}: order of work at the saw", plan.problem.stock.name)});
+    add(sequence_table(job_, plan, style_));
+    add(NewPage{});
+  }
+
+  void board(const StockPlan& plan, const StickGroup& group) {
+    const SawnStick& stick = plan.plan.sticks[static_cast<std::size_t>(group.sticks.front())];
+    const std::size_t count = group.sticks.size();
+    const Stock& bought = plan.problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
+    add(Heading{fmt::format("{}: {} x {}, {} of it", plan.problem.stock.name, count,
+                            plan.problem.stock.stock.sold_as,
+                            format_length(bought.length, style_))});
+    StockPlan one = plan;
+    one.plan.sticks = {stick};
+    one.sequence = {};
+    for (Sheet& sheet : sawing_sheets(job_, one, "", sheet_)) add(std::move(sheet));
+    Table table{.heads = {"cut", "part", "name", "long", "from the end of the board", "done"},
+                .aligns = {Align::right, Align::left, Align::left, Align::right, Align::right}};
+    int number = 0;
+    for (const Placed& placed : stick.parts) {
+      const PartRef ref = plan.problem.part_of_demand[static_cast<std::size_t>(placed.demand)];
+      const Part& part = part_of(job_, ref);
+      const auto& demand = plan.problem.problem.demands[static_cast<std::size_t>(placed.demand)];
+      table.rows.push_back(
+          {fmt::format("{}", ++number), label_of(job_, ref), part.name,
+           format_length(part.figures[static_cast<std::size_t>(part.length)].printed, style_),
+           format_length(round_to(placed.from + demand.length, data_.cut_list->rule), style_),
+           std::string(count, '_')});
+    }
+    add(std::move(table));
+    add(
+        Paragraph{"The position is where the middle line of the part ends; each part is measured "
+                  "afresh from its own hook end before it is cut."});
+    add(NewPage{});
+  }
+
+  void set_up(const Setup& setup, int number) {
+    std::vector<Setup> one = {setup};
+    PlanData data = data_;
+    data.setups = &one;
+    add(Heading{fmt::format("Set-up {}: {}", number, name_of(setup.machine))});
+    add(setups_table(data, style_));
+    add(NewPage{});
+  }
+
+  const PlanData& data_;
+  Job job_;
+  LengthStyle style_;
+  SheetStyle sheet_ = {};
+  Book book_ = {};
+};
+
+}  // namespace
+
+Book bench_sheets_of(const PlanData& data, const BookOptions& options) {
+  return BenchWriter(data, options).write();
+}
+
+}  // namespace kw

@@ -9,7 +9,10 @@
 #include <sstream>
 #include <unistd.h>
 
+#include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
+#include "kerfwright/planbook/steps.h"
+#include "kerfwright/wire/scene_json.h"
 
 #include "bench_piece.h"
 #include "starters.h"
@@ -109,9 +112,117 @@ TEST_P(Book, PrintsTheNumbersOfTheCutList) {
   }
 }
 
+// The contents name the page on which poppler finds the heading, and the file has a link there.
+TEST_P(Book, ContentsNameTheRightPages) {
+  int code = -1;
+  const std::string text = output_of("pdftotext -layout " + path_.string() + " -", code);
+  ASSERT_EQ(code, 0);
+  std::vector<std::string> pages = {""};
+  for (const char c : text) {
+    if (c == '\f')
+      pages.emplace_back();
+    else
+      pages.back() += c;
+  }
+  const auto& [name, unit] = GetParam();
+  int checked = 0;
+  for (const std::string heading : {"Before you begin", "Cut list", "Putting it together"}) {
+    const std::size_t at = pages.front().find(heading);
+    ASSERT_NE(at, std::string::npos) << heading;
+    const std::size_t end = pages.front().find('\n', at);
+    const std::string line = pages.front().substr(at, end - at);
+    const auto page = static_cast<std::size_t>(std::stoi(line.substr(line.find_last_of(' ') + 1)));
+    ASSERT_LE(page, pages.size()) << line;
+    EXPECT_NE(pages[page - 1].find(heading), std::string::npos) << name << ": " << line;
+    ++checked;
+  }
+  EXPECT_EQ(checked, 3);
+  const std::string raw =
+      output_of("qpdf --qdf --object-streams=disable " + path_.string() + " -", code);
+  EXPECT_NE(raw.find("/Subtype /Link"), std::string::npos);
+}
+
+TEST_P(Book, TellsEveryStep) {
+  int code = -1;
+  const std::string text = solid(output_of("pdftotext -layout " + path_.string() + " -", code));
+  const LengthStyle style{.unit = std::get<1>(GetParam())};
+  for (const Step& step : steps_of(data_of(snapshot_, plan_), style)) {
+    for (const std::string& line : step.lines)
+      EXPECT_NE(text.find(solid(line)), std::string::npos) << line;
+  }
+}
+
+TEST_P(Book, IsTheSameBytesEachTime) {
+  const LengthStyle style{.unit = std::get<1>(GetParam())};
+  const PlanData data = data_of(snapshot_, plan_);
+  EXPECT_EQ(*to_pdf(book_of(data, {.length = style})), *to_pdf(book_of(data, {.length = style})));
+  EXPECT_EQ(web_edition(data, {.length = style}, scene_json(data, style)),
+            web_edition(data, {.length = style}, scene_json(data, style)));
+}
+
 INSTANTIATE_TEST_SUITE_P(All, Book,
                          testing::Combine(testing::ValuesIn(test::starters()),
                                           testing::Values(LengthUnit::inch, LengthUnit::mm)));
+
+struct Published {
+  Snapshot snapshot = {};
+  ShopPlan plan = {};
+};
+
+Published trestle() {
+  Published p{test::made(test::starter("trestle").content)};
+  p.plan = plan_of(p.snapshot, {.seconds = 1});
+  return p;
+}
+
+TEST(Editions, StampTheBuyerOnEveryPage) {
+  const Published p = trestle();
+  const auto pdf = to_pdf(book_of(data_of(p.snapshot, p.plan), {.buyer = "Sample Buyer"}));
+  ASSERT_TRUE(pdf);
+  const fs::path path =
+      fs::temp_directory_path() / ("kw-buyer-" + std::to_string(getpid()) + ".pdf");
+  std::ofstream(path, std::ios::binary) << *pdf;
+  int code = -1;
+  const std::string text = output_of("pdftotext " + path.string() + " -", code);
+  fs::remove(path);
+  const auto count = [&](const std::string& what) {
+    std::ptrdiff_t n = 0;
+    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1))
+      ++n;
+    return n;
+  };
+  EXPECT_EQ(count("this copy is for Sample Buyer"), std::count(text.begin(), text.end(), '\f'));
+}
+
+TEST(Editions, GiveMillimetresBesideInches) {
+  const Published p = trestle();
+  const std::string listing = to_plain(listing_of(data_of(p.snapshot, p.plan), {.with_mm = true}));
+  EXPECT_NE(listing.find("41 3/16\" (1046 mm)"), std::string::npos) << listing;  // 41.1875 * 25.4
+}
+
+TEST(Editions, MarkupIsEscaped) {
+  const kw::Book book{.blocks = {Heading{"A < B & C", 0}, Paragraph{"x|y *z*"},
+                                 Table{.heads = {"a|b"}, .rows = {{"<i>"}}}}};
+  EXPECT_EQ(to_html(book),
+            "<h1 id=\"h0\">A &lt; B &amp; C</h1>\n<p>x|y *z*</p>\n"
+            "<div class=\"table\" tabindex=\"0\"><table>\n<thead><tr><th>a|b</th></tr>\n</thead>\n"
+            "<tbody>\n<tr><td>&lt;i&gt;</td></tr>\n</tbody></table></div>\n");
+  EXPECT_EQ(to_markdown(book),
+            "# A \\< B & C\n\nx\\|y \\*z\\*\n\n| a\\|b |\n| --- |\n| \\<i\\> |\n\n");
+}
+
+// A title that would end the script it stands in, or the head.
+TEST(Editions, AWebPageStaysWholeWithAnyTitle) {
+  std::string text = test::starter("trestle").content;
+  const std::size_t at = text.find("piece");
+  text.replace(at, text.find('\n', at) - at, "piece = \"</script><b>\"");
+  Published p{test::made(text)};
+  p.plan = plan_of(p.snapshot, {.seconds = 1});
+  const PlanData data = data_of(p.snapshot, p.plan);
+  const std::string page = web_edition(data, {}, scene_json(data, {}));
+  EXPECT_EQ(page.find("</script>"), page.rfind("</script>"));
+  EXPECT_EQ(page.find("<b>"), std::string::npos);
+}
 
 }  // namespace
 }  // namespace kw

@@ -22,6 +22,17 @@ struct MakeOptions {
 };
 int make(const MakeOptions& options);
 
+struct PublishOptions {
+  std::vector<std::string> pieces = {};    // paths
+  std::string out = {};                    // folder; empty: out/published
+  std::vector<std::string> set = {};       // NAME=FORMULA, for each piece that has it
+  std::vector<std::string> editions = {};  // "inch", "metric", "both"; none: inch and metric
+  std::string paper = {};                  // "letter", "a4", "" by the edition
+  std::string buyer = {};                  // whose copy it is
+  double seconds = 4;                      // for the sawing plans of a piece together
+};
+int publish(const PublishOptions& options);
+
 struct CheckOptions {
   std::string piece = {};
   std::vector<std::string> set = {};

@@ -19,6 +19,27 @@ void add_make(CLI::App& app, kw::cli::MakeOptions& options) {
   command->add_flag("--no-step", options.no_step, "leave the STEP file out");
 }
 
+void add_publish(CLI::App& app, kw::cli::PublishOptions& options) {
+  auto* command = app.add_subcommand(
+      "publish", "make the editions of plans: book, bench sheets, web page, listing");
+  command->add_option("pieces", options.pieces, "the piece files (.toml)")->required();
+  command->add_option("--out", options.out, "folder for the files (default: out/published)");
+  command->add_option("--set", options.set, "another value for a size: NAME=FORMULA")->take_all();
+  command->add_option("--edition", options.editions, "which editions (default: inch and metric)")
+      ->check(CLI::IsMember({"inch", "metric", "both"}));
+  command
+      ->add_option("--paper", options.paper, "of all (default: letter for inches, A4 for metric)")
+      ->check(CLI::IsMember({"letter", "a4"}));
+  command->add_option("--buyer", options.buyer, "name stamped at the foot of each page")
+      ->check(CLI::Validator(
+          [](const std::string& name) {
+            return name.size() <= 120 ? std::string() : std::string("at most 120 bytes");
+          },
+          "TEXT"));
+  command->add_option("--seconds", options.seconds, "for planning the sawing of each piece")
+      ->check(CLI::Range(0.05, 3600.0));
+}
+
 void add_check(CLI::App& app, kw::cli::CheckOptions& options) {
   auto* command = app.add_subcommand("check", "say everything that is wrong with a piece file");
   command->add_option("piece", options.piece, "the piece file (.toml)")->required();
@@ -65,14 +86,17 @@ int main(int argc, char** argv) {
   app.require_subcommand(1);
   kw::cli::MakeOptions make;
   kw::cli::CheckOptions check;
+  kw::cli::PublishOptions publish;
   std::string query, unit = "in";
   add_make(app, make);
   add_check(app, check);
+  add_publish(app, publish);
   kw::cli::SawOptions saw;
   add_saw(app, saw);
   add_lumber(app, query, unit);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
+  if (app.got_subcommand("publish")) return kw::cli::publish(publish);
   if (app.got_subcommand("check")) return kw::cli::check(check);
   if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
   return kw::cli::lumber_find(query, unit);

@@ -6,6 +6,8 @@
 namespace kw {
 namespace {
 
+constexpr double arms_length = 1.6;  // type that is read from where one stands at the saw
+
 class BenchWriter {
  public:
   BenchWriter(const PlanData& data, const BookOptions& options)
@@ -18,7 +20,8 @@ class BenchWriter {
              .author = data.piece->author,
              .licence = data.piece->licence,
              .buyer = options.buyer,
-             .paper = options.paper};
+             .paper = options.paper,
+             .type = arms_length};
   }
 
   Book write() {

@@ -190,10 +190,13 @@ void Pages::add(std::size_t block) {
     void operator()(const Table& b) const { pages.add_table(b); }
     void operator()(const Sheet& b) const { pages.add_sheet(b); }
     void operator()(const Contents&) const { pages.add_contents(); }
-    void operator()(const NewPage&) const {
-      if (pages.y_ > 0) pages.new_page();
-    }
+    void operator()(const NewPage&) const { pages.wants_page_ = true; }
   };
+  const bool is_break = std::holds_alternative<NewPage>(book_.blocks[block]);
+  if (!is_break && wants_page_) {
+    wants_page_ = false;
+    if (y_ > 0) new_page();
+  }
   std::visit(Adder{*this, block}, book_.blocks[block]);
 }
 
@@ -280,7 +283,8 @@ void Pages::add_contents() {
 
 void Pages::add_paragraph(const Paragraph& paragraph) {
   const double inset = paragraph.is_caution ? 3 : 0;
-  const Layout layout = set_text(cairo_, paragraph.text, {}, area_.x - 2 * inset);
+  const Layout layout =
+      set_text(cairo_, paragraph.text, {body_type * book_.type, false}, area_.x - 2 * inset);
   const double height = size_of(layout.get()).y + 2 * inset;
   need(height);
   const Tag tag(cairo_, "P");
@@ -298,9 +302,11 @@ void Pages::add_paragraph(const Paragraph& paragraph) {
 std::vector<double> Pages::widths_of(const Table& table) const {
   std::vector<double> widths;
   for (std::size_t i = 0; i < table.heads.size(); ++i) {
-    double width = size_of(set_text(cairo_, table.heads[i], {table_type, true}).get()).x;
+    double width =
+        size_of(set_text(cairo_, table.heads[i], {table_type * book_.type, true}).get()).x;
     for (const auto& row : table.rows) {
-      width = std::max(width, size_of(set_text(cairo_, row[i], {table_type, false}).get()).x);
+      width = std::max(width,
+                       size_of(set_text(cairo_, row[i], {table_type * book_.type, false}).get()).x);
     }
     widths.push_back(width + 0.2);
   }
@@ -325,7 +331,7 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
   std::vector<Layout> layouts;
   double height = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
-    layouts.push_back(set_text(cairo_, cells[i], {table_type, is_head}, widths[i]));
+    layouts.push_back(set_text(cairo_, cells[i], {table_type * book_.type, is_head}, widths[i]));
     if (i < table.aligns.size() && table.aligns[i] == Align::right)
       pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
     height = std::max(height, size_of(layouts.back().get()).y);

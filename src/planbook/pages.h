@@ -47,6 +47,7 @@ class Pages {
   Vec2 area_ = {};
   double y_ = 0;
   int page_ = 1;
+  bool wants_page_ = false;  // before what comes next, if anything does
   int last_outline_ = 0;
 };
 

@@ -17,7 +17,7 @@ h1 { font-size: 1.9rem; } h2 { border-top: 2px solid var(--line); padding-top: 1
 .table { overflow-x: auto; } table { border-collapse: collapse; font-size: .9rem; }
 th, td { text-align: left; padding: .25rem .8rem .25rem 0; border-bottom: 1px solid var(--line); vertical-align: top; }
 .right { text-align: right; }
-figure { margin: 1rem 0; padding: .5rem; background: #fff; overflow-x: auto; } figure svg { max-width: 100%; height: auto; }
+figure { margin: 1rem 0; padding: .5rem; background: #fff; overflow-x: auto; } figure svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
 #view canvas { width: 100%; height: min(70vh, 36rem); display: block; touch-action: none; cursor: grab; border: 1px solid var(--line); }
 #view label { display: flex; gap: .8rem; align-items: center; margin: .5rem 0; } #view input { flex: 1; }
 :focus-visible { outline: 3px solid var(--warn); outline-offset: 2px; }

@@ -99,8 +99,9 @@ Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& opt
   return book;
 }
 
-void add_editions(Making& making, const PlanData& data) {
+void add_edition(Making& making, const PlanData& data) {
   const BookOptions& book = making.options.book;
+  if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, book)));
   if (making.go_on("bench sheets"))
     making.add("bench-sheets.pdf", to_pdf(bench_sheets_of(data, book)));
   if (!making.go_on("page for the web")) return;
@@ -140,12 +141,19 @@ Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& pl
   const PlanData data = data_of(snapshot, plan);
   add_lists(making, data);
   add_drawings(making, data);
-  if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, options.book)));
-  add_editions(making, data);
+  add_edition(making, data);
   if (making.go_on("3D file for screens"))
     making.add("piece.glb", to_glb(snapshot.piece, snapshot.bodies));
   if (options.with_step && making.go_on("3D file for other programs"))
     making.add("piece.step", to_step(snapshot.piece, snapshot.bodies));
+  return std::move(making.made);
+}
+
+Reading<std::vector<File>> edition_of(const Snapshot& snapshot, const ShopPlan& plan,
+                                      const BookOptions& options, const Stage& stage) {
+  const ExportOptions exports{options};
+  Making making{snapshot, plan, exports, stage};
+  add_edition(making, data_of(snapshot, plan));
   return std::move(making.made);
 }
 

@@ -51,6 +51,7 @@ struct Book {
   std::string title = {}, author = {}, licence = {};
   std::string buyer = {};  // stamped at the foot of each page when not empty
   Paper paper = Paper::letter;
+  double type = 1;  // how large paragraphs and tables are set, against the plan book
   std::vector<Block> blocks = {};
 };
 

@@ -56,6 +56,11 @@ using Stage = std::function<bool(std::string_view what)>;
 [[nodiscard]] Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                   const ExportOptions& options, const Stage& stage);
 
+// What is published of a piece: plan.pdf, bench-sheets.pdf, plan.html, listing.md, .html and .txt.
+// Errors as those of files_of.
+[[nodiscard]] Reading<std::vector<File>> edition_of(const Snapshot& snapshot, const ShopPlan& plan,
+                                                    const BookOptions& options, const Stage& stage);
+
 // The files for the saw of a job of one piece or many: lists, diagrams as .svg, sawing-plan.json,
 // sawing.pdf.
 [[nodiscard]] Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,

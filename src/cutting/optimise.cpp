@@ -8,11 +8,14 @@
 #include "aims/pursue.h"
 #include "bound.h"
 #include "heuristic.h"
+#include "lengths/engine.h"
 
 namespace kw {
 namespace {
 
 using namespace cutting;
+
+constexpr std::int64_t first_look = 40'000'000;  // work for a good plan at once
 
 // Hands out the merged demands of each kind one after another.
 class Handing {
@@ -134,13 +137,17 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   const Model model = model_of(problem);
   if (model.parts == 0) return Plan{.is_proved = true, .aims = Aims{.kept_at_most = Money{}}};
   Work work(effort);
-  const auto bound = least_cost(model);
+  auto bound = least_cost(model);
   if (!bound) return cannot(true);
+  const std::int64_t all = work.limit();
+  if (model.is_square) work.leave(std::min(all / 10, first_look));
   Solution solution = heuristic(model, *bound, effort.seed, work);
+  work.allow(all);
   const auto missing = [](int n) { return n > 0; };
   if (std::any_of(solution.left.kinds.begin(), solution.left.kinds.end(), missing)) {
     return cannot(false);
   }
+  if (model.is_square) lengths::improve_to_proof(model, work, solution, *bound);
   Random random(effort.seed);
   std::int64_t cost = 0;
   for (const Stick& stick : solution.sticks) cost += bar_of(model, stick).price;

@@ -24,6 +24,8 @@ class Work {
   void leave(std::int64_t units);
   // `units` from now on, whatever was left; the clock and the caller stop it as before.
   void grant(std::int64_t units) { limit_ = done_ + units; }
+  // All in all, after `leave`.
+  void allow(std::int64_t units) { limit_ = units; }
 
   // What the caller is told from now on; the word goes out at once.
   void report(std::optional<std::int64_t> best, std::int64_t bound);

@@ -139,16 +139,18 @@ Status Master::solve(const std::function<bool()>& is_over) {
     lp.primal();
   }
   in.pivots = lp.numberIterations();
-  // What one method could not finish the other one, or a fresh start, can.
-  if (lp.status() > 3 && lp.status() != 5) {
-    by_dual ? lp.primal() : lp.dual();
+  // What one method could not finish the other one, or a fresh start, can. Nor is it believed that
+  // there is no solution before the fresh start has said so.
+  const auto is_settled = [&] { return lp.status() == 0 || lp.status() == 3 || lp.status() == 5; };
+  const auto again = [&](bool by_primal) {
+    if (is_settled()) return;
+    by_primal ? lp.primal() : lp.dual();
     in.pivots += lp.numberIterations();
-  }
-  if (lp.status() > 3 && lp.status() != 5) {
-    lp.allSlackBasis();
-    lp.primal();
-    in.pivots += lp.numberIterations();
-  }
+  };
+  again(by_dual);
+  if (!is_settled()) lp.allSlackBasis(true);
+  again(true);
+  again(false);
   if (lp.status() == 0) in.has_new_rows = in.has_new_columns = false;
   switch (lp.status()) {
     case 0:

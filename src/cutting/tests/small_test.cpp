@@ -14,7 +14,7 @@ constexpr int problems = 300;
 const Effort effort{.seconds = 60, .work = 10'000'000};
 
 struct Tally {
-  int solvable = 0, found = 0, cheapest = 0, bound_met = 0, impossible_proved = 0;
+  int solvable = 0, found = 0, cheapest = 0, proved = 0, bound_met = 0, impossible_proved = 0;
 };
 
 Tally compare(const Shape& shape, unsigned seed) {
@@ -39,6 +39,8 @@ Tally compare(const Shape& shape, unsigned seed) {
     if (!plan) continue;
     ++tally.found;
     EXPECT_GE(plan->cost.coins, *least) << "problem " << i;
+    EXPECT_LE(plan->bound.coins, *least) << "problem " << i;
+    tally.proved += plan->is_proved ? 1 : 0;
     tally.cheapest += plan->cost.coins == *least ? 1 : 0;
   }
   return tally;
@@ -48,6 +50,7 @@ void record(const Tally& t) {
   testing::Test::RecordProperty("solvable", t.solvable);
   testing::Test::RecordProperty("found", t.found);
   testing::Test::RecordProperty("cheapest", t.cheapest);
+  testing::Test::RecordProperty("proved", t.proved);
   testing::Test::RecordProperty("bound_met", t.bound_met);
   testing::Test::RecordProperty("impossible_proved", t.impossible_proved);
 }
@@ -57,6 +60,7 @@ TEST(Small, SquarePartsAgainstExhaustiveSearch) {
   record(t);
   EXPECT_EQ(t.found, t.solvable);
   EXPECT_EQ(t.cheapest, t.solvable);
+  EXPECT_EQ(t.proved, t.solvable);
 }
 
 TEST(Small, AngledPartsAgainstExhaustiveSearch) {

@@ -144,7 +144,8 @@ struct Plan {
 // does not suffice (proved) or no plan was found within the effort (the message says which).
 [[nodiscard]] Outcome<Plan> optimise(const Problem& problem, const Effort& effort = {});
 
-// No plan can cost less, by an integer argument (NOTES.md). The largest Money when the stock is
+// No plan can cost less, by an integer argument (NOTES.md); quick, so a plan may know a better one.
+// The largest Money when the stock is
 // proved not to suffice; 0 when `validate` has an error.
 [[nodiscard]] Money lower_bound(const Problem& problem);
 

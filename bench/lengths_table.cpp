@@ -1,0 +1,97 @@
+// Which published instances of straight lengths are proved, class by class.
+//
+//   lengths_table FOLDER [CLASS,... [SECONDS [MOST [FILE]]]]
+//
+// FOLDER holds optima.csv and multi_stock.csv and the instances they name (see cutting_table.cpp
+// for the formats). CLASS "all" or a list; SECONDS the limit for each instance (default 60); MOST
+// how many of each class. FILE gets a row an instance: class, instance, best, bound, proved,
+// seconds.
+//
+// A plan that `verify` faults, a cost below a known optimum or a bound above the best known cost
+// ends the run with status 1.
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <fmt/format.h>
+#include <fstream>
+#include <map>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "kerfwright/cutting/problem.h"
+
+#include "instances.h"
+
+namespace {
+
+using namespace kw;
+
+struct Row {
+  int instances = 0, proved = 0, soon = 0, at_best = 0;
+  double sum = 0, most = 0;
+};
+
+constexpr std::int64_t endless_work = 1'000'000'000'000'000;
+
+struct Run {
+  std::string folder = {};
+  double seconds = 60;
+  std::ofstream rows = {};
+  bool is_well = true;
+};
+
+void try_one(Run& run, const std::string& set, const Instance& instance, Row& row) {
+  const Problem problem = read_problem(run.folder + "/" + instance.file);
+  const auto start = std::chrono::steady_clock::now();
+  const auto plan = optimise(
+      problem, {.seconds = run.seconds, .work = endless_work, .on_progress = [](const Progress& p) {
+                  return !p.best || *p.best != p.bound;  // the rest is not asked
+                }});
+  const double passed =
+      std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  if (!plan || !verify(problem, *plan).empty() || plan->bound.coins > instance.best_known ||
+      plan->cost.coins < instance.lower_bound) {
+    fmt::print(stderr, "{}: faulty\n", instance.file);
+    run.is_well = false;
+    return;
+  }
+  const bool is_proved = plan->is_proved;
+  ++row.instances;
+  row.proved += is_proved ? 1 : 0;
+  row.soon += is_proved && passed <= 10 ? 1 : 0;
+  row.at_best += plan->cost.coins <= instance.best_known ? 1 : 0;
+  row.sum += passed;
+  row.most = std::max(row.most, passed);
+  if (run.rows.is_open()) {
+    run.rows << fmt::format("{}\t{}\t{}\t{}\t{}\t{:.2f}\n", set, instance.name, plan->cost.coins,
+                            plan->bound.coins, is_proved ? "yes" : "no", passed);
+    run.rows.flush();
+  }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc < 2) {
+    fmt::print(stderr, "usage: lengths_table FOLDER [CLASS,... [SECONDS [MOST [FILE]]]]\n");
+    return 2;
+  }
+  Run run{argv[1], argc > 3 ? std::atof(argv[3]) : 60, {}, true};
+  if (argc > 5) run.rows.open(argv[5], std::ios::app);
+  const std::string wanted = argc > 2 ? "," + std::string(argv[2]) + "," : ",all,";
+  const std::size_t most = argc > 4 ? static_cast<std::size_t>(std::atoll(argv[4])) : 1'000'000;
+  fmt::print("{:<14}{:>5}{:>8}{:>8}{:>8}{:>9}{:>9}\n", "class", "n", "proved", "<=10 s", "best",
+             "mean s", "max s");
+  for (auto& [name, instances] : read_sets(run.folder)) {
+    const bool is_wanted = wanted == ",all," || wanted.find("," + name + ",") != std::string::npos;
+    if (!is_wanted) continue;
+    Row row;
+    for (std::size_t i = 0; i < std::min(most, instances.size()); ++i)
+      try_one(run, name, instances[i], row);
+    fmt::print("{:<14}{:>5}{:>8}{:>8}{:>8}{:>9.2f}{:>9.2f}\n", name, row.instances, row.proved,
+               row.soon, row.at_best, row.sum / std::max(row.instances, 1), row.most);
+    std::fflush(stdout);
+  }
+  return run.is_well ? 0 : 1;
+}

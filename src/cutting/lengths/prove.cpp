@@ -1,0 +1,99 @@
+#include "lengths/prove.h"
+
+#include <algorithm>
+
+#include "lengths/dive.h"
+#include "lengths/settle.h"
+
+namespace kw::cutting::lengths {
+namespace {
+
+class Prover {
+ public:
+  Prover(const Instance& instance, const Spend& spend, const Tell& tell, Proof& proof)
+      : instance_(instance),
+        spend_(spend),
+        tell_(tell),
+        proof_(proof),
+        relaxation_(instance, spend) {
+    for (const Laid& l : proof.best) relaxation_.add(l.pattern);
+  }
+
+  void run() {
+    if (proof_.cost - proof_.bound > instance_.step && !bound_by_relaxation()) return;
+    while (proof_.bound < proof_.cost) {
+      const std::int64_t far = proof_.cost - instance_.step;
+      const bool is_near = (proof_.cost - proof_.bound) / instance_.step <= 3;
+      if (!settle(is_near ? proof_.bound : far)) return;
+    }
+  }
+
+ private:
+  [[nodiscard]] Stand whole_stand(std::int64_t target) const {
+    return stand_of(instance_, rest_of(instance_), target);
+  }
+
+  void raise(std::int64_t bound) {
+    bound = (bound + instance_.step - 1) / instance_.step * instance_.step;
+    if (bound <= proof_.bound) return;
+    proof_.bound = std::min(bound, proof_.cost);
+    tell_(proof_);
+  }
+
+  void improve(std::vector<Laid> plan) {
+    std::int64_t cost = 0;
+    for (const Laid& l : plan) cost += l.times * instance_.bins[at(l.pattern.bin)].cost;
+    if (cost >= proof_.cost) return;
+    proof_.cost = cost;
+    proof_.best = std::move(plan);
+    tell_(proof_);
+  }
+
+  // Without leaving any pattern out.
+  bool bound_by_relaxation() {
+    Stand stand = whole_stand(proof_.cost - instance_.step);
+    for (std::size_t b = 0; b < stand.waste.size(); ++b)
+      stand.waste[b] = instance_.bins[b].capacity;
+    const Generated how = relaxation_.generate(stand, Until::bound_known);
+    if (how == Generated::stopped) return false;
+    if (how == Generated::above) {
+      raise(proof_.cost);
+    } else {
+      raise(relaxation_.best().bound());
+    }
+    return true;
+  }
+
+  // Finds a plan within the target or proves that there is none; false when it can do neither.
+  bool settle(std::int64_t target) {
+    const Stand stand = whole_stand(target);
+    const Generated how = relaxation_.generate(stand, Until::affordable);
+    if (how == Generated::stopped) return false;
+    if (how == Generated::above) return raise(target + 1), true;
+    for (const int seconds : {0, 2}) {
+      Dived dived = dive(instance_, stand, seconds, seconds == 0 ? 10'000 : 400, relaxation_);
+      if (dived.is_stopped) return false;
+      if (!dived.plan) continue;
+      improve(std::move(*dived.plan));
+      return true;
+    }
+    Settled settled = lengths::settle(instance_, stand, proof_.bound, spend_, relaxation_);
+    if (settled.plan) return improve(std::move(*settled.plan)), true;
+    if (settled.is_proved) raise(target + 1);
+    return settled.is_proved;
+  }
+
+  const Instance& instance_;
+  const Spend& spend_;
+  const Tell& tell_;
+  Proof& proof_;
+  Relaxation relaxation_;
+};
+
+}  // namespace
+
+void prove(const Instance& instance, const Spend& spend, const Tell& tell, Proof& proof) {
+  Prover(instance, spend, tell, proof).run();
+}
+
+}  // namespace kw::cutting::lengths

@@ -1,0 +1,188 @@
+#include "lengths/settle.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "program/cover.h"
+#include "program/triples.h"
+
+namespace kw::cutting::lengths {
+namespace {
+
+using program::Wide;
+
+constexpr std::size_t least_listed = 20'000, most_listed = 200'000;
+constexpr int root_rounds = 30, node_rounds = 2;
+constexpr std::size_t cuts_a_round = 25, all_cuts = 150;
+constexpr int cuts_each = 6;
+constexpr double whole_within = 1e-6;
+
+class Settling {
+ public:
+  Settling(const Instance& instance, std::int64_t bound, const Spend& spend, Relaxation& relaxation)
+      : instance_(instance), bound_(bound), spend_(spend), relaxation_(relaxation) {}
+
+  Settled run(const Stand& stand) {
+    Stand node = stand;
+    const bool is_closed = close(node, 0);
+    return {std::move(plan_), is_closed && !plan_};
+  }
+
+ private:
+  // True when all is known of the node: it has no plan, or the plan is there.
+  bool close(Stand& stand, int depth) {
+    if (const auto known = work_on(stand, depth)) return *known;
+    const auto pair = best_pair();
+    if (!pair || is_stopped_) return false;
+    for (const bool together : {true, false}) {
+      stand.pairs.push_back(*pair);
+      stand.pairs.back().is_least = together;
+      if (together) ++stand.pairs.back().side;
+      const bool is_closed = close(stand, depth + 1);
+      stand.pairs.pop_back();
+      if (!is_closed || plan_) return is_closed;
+    }
+    return true;
+  }
+
+  // Relaxation, cuts and lists; none when the node has to be split.
+  std::optional<bool> work_on(const Stand& stand, int depth) {
+    for (int round = 0;; ++round) {
+      const Generated how = relaxation_.generate(stand, Until::affordable);
+      if (how == Generated::stopped) return is_stopped_ = true, false;
+      if (how == Generated::above) return true;
+      if (accept_whole(stand)) return true;
+      if (round == (depth == 0 ? root_rounds : node_rounds)) break;
+      if (const auto known = by_list(stand, least_listed)) return *known;
+      if (is_stopped_) return false;
+      if (!add_cuts(stand)) break;
+    }
+    if (depth == 0) return by_list(stand, most_listed);
+    return std::nullopt;
+  }
+
+  bool accept_whole(const Stand& stand) {
+    std::vector<Laid> laid;
+    std::int64_t cost = 0;
+    std::vector<std::int64_t> made(stand.rest.counts.size());
+    for (const Use& u : relaxation_.used()) {
+      const double times = std::round(u.times);
+      if (std::abs(u.times - times) > whole_within) return false;
+      if (times < 1) continue;
+      laid.push_back({u.pattern, static_cast<int>(times)});
+      cost += laid.back().times * instance_.bins[at(u.pattern.bin)].cost;
+      for (const auto& [type, count] : u.pattern.parts) made[at(type)] += count * laid.back().times;
+    }
+    for (std::size_t t = 0; t < made.size(); ++t) {
+      if (made[t] < stand.rest.counts[t]) return false;
+    }
+    if (cost > stand.target) return false;
+    plan_ = std::move(laid);
+    return true;
+  }
+
+  bool add_cuts(const Stand& stand) {
+    if (relaxation_.cuts() + cuts_a_round > all_cuts) return false;
+    std::vector<program::Used> used;
+    for (const Use& u : relaxation_.used()) {
+      used.push_back({{}, u.times});
+      for (const auto& [type, count] : u.pattern.parts) used.back().parts.emplace_back(type, count);
+    }
+    const std::vector<std::int64_t> sides(stand.rest.counts.begin(), stand.rest.counts.end());
+    const auto cuts = program::violated_triples(sides, used, cuts_a_round, cuts_each);
+    std::vector<program::Triple> rows;
+    for (const auto& cut : cuts) rows.push_back(cut.rows);
+    relaxation_.add_cuts(rows);
+    return !cuts.empty();
+  }
+
+  // All patterns that a plan of this node can hold, if they are not too many.
+  std::optional<bool> by_list(const Stand& stand, std::size_t most) {
+    const Generated how = relaxation_.generate(stand, Until::converged);
+    if (how == Generated::stopped) return is_stopped_ = true, false;
+    if (how == Generated::above) return true;
+    const Relaxation::Proved& proved = relaxation_.last();
+    const Wide gap = static_cast<Wide>(stand.target) * proved.prices.scale - proved.worth;
+    const auto slack = static_cast<std::int64_t>(std::max<Wide>(gap, 0));
+    const Listed listed =
+        list_patterns({instance_, proved.prices, stand.rest, stand.waste, relaxation_.memory()},
+                      slack, most, spend_);
+    if (!spend_(0)) return is_stopped_ = true, false;
+    if (!listed.is_whole) return std::nullopt;
+    return by_cover(stand, listed.patterns);
+  }
+
+  std::optional<bool> by_cover(const Stand& stand, const std::vector<Pattern>& patterns) {
+    program::Pool pool;
+    for (const int count : stand.rest.counts) pool.rows.push_back({.lower = count});
+    const int first = static_cast<int>(pool.rows.size());
+    for (const Bin& bin : instance_.bins) {
+      pool.rows.push_back({});
+      if (bin.is_scarce) pool.rows.back().upper = bin.copies;
+    }
+    for (const Pattern& p : patterns) {
+      program::PoolColumn column{instance_.bins[at(p.bin)].cost, {}, {}};
+      for (const auto& [type, count] : p.parts) column.parts.push_back({type, count});
+      if (instance_.bins[at(p.bin)].is_scarce) column.parts.push_back({first + p.bin, 1});
+      pool.columns.push_back(std::move(column));
+    }
+    const program::Cover found = program::cover(
+        pool,
+        {.below = stand.target + 1, .enough = bound_, .spend = spend_, .most_nodes = cover_nodes});
+    if (!spend_(0)) is_stopped_ = true;
+    if (found.counts) {
+      plan_.emplace();
+      for (std::size_t j = 0; j < patterns.size(); ++j) {
+        const auto times = static_cast<int>((*found.counts)[j]);
+        if (times > 0) plan_->push_back({patterns[j], times});
+      }
+      return true;
+    }
+    if (found.is_complete) return true;
+    return std::nullopt;
+  }
+
+  // Two types that patterns hold together neither always nor never: near a half, and long.
+  [[nodiscard]] std::optional<PairRow> best_pair() const {
+    std::map<std::pair<int, int>, double> shared;
+    for (const Use& u : relaxation_.used()) {
+      const auto& parts = u.pattern.parts;
+      for (std::size_t a = 0; a < parts.size(); ++a) {
+        for (std::size_t b = a + 1; b < parts.size(); ++b)
+          shared[{parts[a].first, parts[b].first}] += u.times;
+      }
+    }
+    std::optional<PairRow> best;
+    double best_score = 0;
+    for (const auto& [pair, times] : shared) {
+      const double part = times - std::floor(times);
+      if (std::min(part, 1 - part) < whole_within) continue;
+      const auto length = static_cast<double>(instance_.types[at(pair.first)].size +
+                                              instance_.types[at(pair.second)].size);
+      const double score = std::min(part, 1 - part) * length;
+      if (score <= best_score) continue;
+      best_score = score;
+      best = PairRow{pair.first, pair.second, false, static_cast<int>(std::floor(times))};
+    }
+    return best;
+  }
+
+  static constexpr std::int64_t cover_nodes = 300;
+
+  const Instance& instance_;
+  std::int64_t bound_ = 0;
+  const Spend& spend_;
+  Relaxation& relaxation_;
+  std::optional<std::vector<Laid>> plan_ = {};
+  bool is_stopped_ = false;
+};
+
+}  // namespace
+
+Settled settle(const Instance& instance, const Stand& stand, std::int64_t bound, const Spend& spend,
+               Relaxation& relaxation) {
+  return Settling(instance, bound, spend, relaxation).run(stand);
+}
+
+}  // namespace kw::cutting::lengths

@@ -1,0 +1,56 @@
+// Best worths over every capacity, type by type, with rows kept or made again as memory allows.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <span>
+#include <vector>
+
+namespace kw::cutting::lengths {
+
+// Worths are whole numbers below 2^53, held as doubles: their sums and comparisons are exact.
+struct Item {
+  int type = 0;
+  std::int64_t size = 0;
+  int count = 0;
+  double worth = 0;
+};
+
+// row i, cell c: the most that items 0 .. i - 1 are worth that fill c but for at most the waste;
+// far below 0 where they cannot.
+class Table {
+ public:
+  // Kept by the caller from one table to the next, so that it need not be got anew.
+  struct Memory {
+    std::vector<double> kept = {};  // rows 0, stretch, 2 stretch ...
+    std::vector<double> some = {};  // rows of one stretch
+    std::vector<double> spare = {};
+  };
+
+  // What the caller may look at before item i is put in.
+  using Look = std::function<void(int i, std::span<const double> row)>;
+
+  Table(std::vector<Item> items, std::int64_t capacity, std::int64_t waste, Memory& memory);
+
+  // All rows, forwards. False when `spend` said no.
+  bool build(const std::function<bool(std::int64_t)>& spend, const Look& look);
+  // Row i; cheap in falling order of i. After build.
+  std::span<const double> row(int i);
+
+  [[nodiscard]] const std::vector<Item>& items() const { return items_; }
+  [[nodiscard]] static std::int64_t cells(const std::vector<Item>& items, std::int64_t capacity);
+  static constexpr double never = -0x1p60;
+
+ private:
+  void put(const Item& item, const double* before, double* after);
+  void first_row(double* row) const;
+
+  std::vector<Item> items_ = {};
+  std::size_t width_ = 0;
+  std::int64_t waste_ = 0;
+  int stretch_ = 1;  // rows between those that are kept
+  Memory& memory_;
+  int some_from_ = -1;
+};
+
+}  // namespace kw::cutting::lengths

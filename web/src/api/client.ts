@@ -1,0 +1,108 @@
+// The only place that calls `fetch`. Every failure becomes a Trouble with words and a way out.
+import type {
+  Bench,
+  Binned,
+  Card,
+  Changes,
+  Choices,
+  Edit,
+  History,
+  Job,
+  NewPiece,
+  Plan,
+  Problem,
+  Shelf,
+  TrySize,
+  View,
+} from "./types";
+
+export class Trouble extends Error {
+  readonly problem: Problem;
+
+  constructor(problem: Problem) {
+    super(problem.detail || problem.title);
+    this.problem = problem;
+  }
+}
+
+function noAnswer(): Trouble {
+  return new Trouble({
+    type: "about:blank",
+    title: "No answer",
+    status: 503,
+    code: "page.no-answer",
+    detail: "The program behind this page does not answer.",
+    hint: "See whether kerfwright serve still runs; start it again and this page goes on where it was.",
+  });
+}
+
+async function troubleOf(response: Response): Promise<Trouble> {
+  try {
+    return new Trouble((await response.json()) as Problem);
+  } catch {
+    return new Trouble({ ...noAnswer().problem, status: response.status, title: response.statusText });
+  }
+}
+
+async function ask(address: string, body?: unknown, method?: string): Promise<Response> {
+  const init: RequestInit = { method: method ?? (body === undefined ? "GET" : "POST") };
+  if (body !== undefined) {
+    init.body = JSON.stringify(body);
+    init.headers = { "content-type": "application/json" };
+  }
+  let response: Response;
+  try {
+    response = await fetch(address, init);
+  } catch {
+    throw noAnswer();
+  }
+  if (!response.ok) throw await troubleOf(response);
+  return response;
+}
+
+async function json<T>(address: string, body?: unknown, method?: string): Promise<T> {
+  const response = await ask(address, body, method);
+  return (await response.json()) as T;
+}
+
+/** The address of something of a piece. */
+export function of(piece: string, ...rest: string[]): string {
+  return ["/api/pieces", piece, ...rest].map((part, i) => (i ? encodeURIComponent(part) : part)).join("/");
+}
+
+export const shelf = () => json<Shelf>("/api/shelf");
+export const choices = () => json<Choices>("/api/choices");
+export const makePiece = (what: NewPiece) => json<{ name: string }>("/api/shelf", what);
+export const takeBack = (id: string) =>
+  json<{ name: string }>(`/api/bin/${encodeURIComponent(id)}/take-back`, {});
+export const renamePiece = (piece: string, to: string) =>
+  json<{ name: string }>(of(piece, "rename"), { to });
+export const binPiece = (piece: string) => json<Binned>(of(piece, "bin"), {});
+
+export const view = (piece: string) => json<View>(of(piece));
+export const edit = (piece: string, base: number, what: Edit[], group?: string) =>
+  json<Changes>(of(piece, "edits"), group === undefined ? { base, what } : { base, what, group });
+export const tryOut = (piece: string, base: number, set: TrySize[]) =>
+  json<Changes>(of(piece, "try"), { base, set });
+export const undo = (piece: string, base: number) => json<Changes>(of(piece, "undo"), { base });
+export const redo = (piece: string, base: number) => json<Changes>(of(piece, "redo"), { base });
+export const history = (piece: string, before?: number) =>
+  json<History>(of(piece, "history") + (before === undefined ? "" : `?before=${before}`));
+export const restore = (piece: string, base: number, revision: number) =>
+  json<Changes>(of(piece, "restore"), { base, revision });
+export const settleOutside = (piece: string, base: number, take: "theirs" | "mine") =>
+  json<Changes>(of(piece, "outside"), { base, take });
+
+export const card = (piece: string, board: string) => json<Card>(of(piece, "card", board));
+export const makePlan = (piece: string, seconds: number) => json<Job>(of(piece, "plan"), { seconds });
+export const plan = (piece: string) => json<Plan>(of(piece, "plan"));
+export const cancel = (piece: string) => json<Job>(of(piece, "cancel"), {});
+
+export async function text(address: string): Promise<string> {
+  return (await ask(address)).text();
+}
+export const listing = (piece: string) => text(of(piece, "listing"));
+
+export const bench = () => json<Bench>("/api/bench");
+export const openBench = (piece: string) => json<Bench>("/api/bench", { piece });
+export const closeBench = () => json<Bench>("/api/bench", undefined, "DELETE");

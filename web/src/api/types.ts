@@ -1,0 +1,48 @@
+// Short names for the values of the contract.
+import type { components } from "../contract";
+
+type Schemas = components["schemas"];
+
+export type About = Schemas["About"];
+export type Bench = Schemas["Bench"];
+export type Binned = Schemas["Binned"];
+export type Body = Schemas["Body"];
+export type Card = Schemas["Card"];
+export type Changes = Schemas["Changes"];
+export type Choice = Schemas["Choice"];
+export type Choices = Schemas["Choices"];
+export type Clash = Schemas["Clash"];
+export type Derived = Schemas["Derived"];
+export type Diagnostic = Schemas["Diagnostic"];
+export type Download = Schemas["Download"];
+export type Edit = Schemas["Edit"];
+export type End = Schemas["End"];
+export type Field = Schemas["Field"];
+export type Figure = Schemas["Figure"];
+export type FormField = Schemas["FormField"];
+export type History = Schemas["History"];
+export type Job = Schemas["Job"];
+export type Joint = Schemas["Joint"];
+export type JointForm = Schemas["JointForm"];
+export type JointKind = Schemas["JointKind"];
+export type Mesh = Schemas["Mesh"];
+export type MeshFace = Schemas["Face"];
+export type NewPiece = Schemas["NewPiece"];
+export type Part = Schemas["Part"];
+export type Path = Schemas["Path"];
+export type Place = Schemas["Place"];
+export type Plan = Schemas["Plan"];
+export type Point = Schemas["Point"];
+export type Problem = Schemas["Problem"];
+export type SetValue = Schemas["SetValue"];
+export type Setup = Schemas["Setup"];
+export type Shelf = Schemas["Shelf"];
+export type ShelfPiece = Schemas["ShelfPiece"];
+export type Size = Schemas["Size"];
+export type Stick = Schemas["Stick"];
+export type Stock = Schemas["Stock"];
+export type TextSplice = Schemas["TextSplice"];
+export type Tick = Schemas["Tick"];
+export type Totals = Schemas["Totals"];
+export type TrySize = Schemas["TrySize"];
+export type View = Schemas["View"];

@@ -1,0 +1,35 @@
+// The picture's colours, read from the page's tokens.
+import { Color } from "three";
+
+export type As = "plain" | "chosen" | "hover" | "fault" | "hidden";
+
+export interface Colours {
+  wood: Record<As, Color>;
+  line: Record<As, Color>;
+  grid: Color;
+  mark: Color;
+  cut: Color;
+}
+
+export function coloursOf(element: Element): Colours {
+  const style = getComputedStyle(element);
+  const read = (name: string) => new Color(style.getPropertyValue(name).trim() || "#888888");
+  const wood = read("--wood");
+  const line = read("--wood-line");
+  const blue = read("--blue");
+  const red = read("--red");
+  const towards = (to: Color, part: number) => wood.clone().lerp(to, part);
+  return {
+    wood: {
+      plain: wood,
+      chosen: towards(blue, 0.42),
+      hover: towards(blue, 0.2),
+      fault: towards(red, 0.4),
+      hidden: wood,
+    },
+    line: { plain: line, chosen: blue, hover: blue, fault: red, hidden: line },
+    grid: read("--grid"),
+    mark: blue,
+    cut: read("--wood-end"),
+  };
+}

@@ -779,22 +779,16 @@ export interface components {
         Edit: components["schemas"]["Splice"] | components["schemas"]["Set"] | components["schemas"]["Slide"] | components["schemas"]["PathEdit"] | components["schemas"]["RenameEdit"] | components["schemas"]["AddStock"] | components["schemas"]["AddSize"] | components["schemas"]["AddPoint"] | components["schemas"]["AddBoard"] | components["schemas"]["AddJoint"] | components["schemas"]["Copy"];
         /** @description Text typed. Several splices of one `what` each count in the text that the one before left. */
         Splice: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "Splice";
+            /** @constant */
+            kind: "splice";
             from: number;
             to: number;
             with: string;
         };
         /** @description Sets a value, or adds the key where there is none. The server writes the TOML. */
         Set: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "Set";
+            /** @constant */
+            kind: "set";
             path: components["schemas"]["Path"];
             value: components["schemas"]["SetValue"];
         };
@@ -802,40 +796,28 @@ export interface components {
         SetValue: components["schemas"]["Typed"] | boolean | components["schemas"]["Typed"][] | components["schemas"]["End"];
         /** @description A slider let go. Written in the trade's way, on the slider's step. */
         Slide: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "Slide";
+            /** @constant */
+            kind: "slide";
             size: components["schemas"]["Id"];
             at: number;
         };
         /** @description unset: takes a key away, so that its default holds. remove: takes a table away; fails while others need it unless `with_needing` (joints and copies that name only it go too, in lists it is struck out). */
         PathEdit: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "PathEdit";
+            /** @enum {unknown} */
+            kind: "unset" | "remove";
             path: components["schemas"]["Path"];
             with_needing?: boolean;
         };
         /** @description Renames a size, derived value, stock, point, plane, board, panel, copy, joint ... ; what names it follows. */
         RenameEdit: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "RenameEdit";
+            /** @constant */
+            kind: "rename";
             path: components["schemas"]["Path"];
             to: components["schemas"]["Id"];
         };
         AddStock: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "AddStock";
+            /** @constant */
+            kind: "add_stock";
             id?: components["schemas"]["Id"];
             /** @description 2x4, or [thickness, width] */
             section: components["schemas"]["Typed"] | components["schemas"]["Typed"][];
@@ -844,11 +826,8 @@ export interface components {
             sheet?: components["schemas"]["Typed"];
         };
         AddSize: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "AddSize";
+            /** @constant */
+            kind: "add_size";
             id: components["schemas"]["Id"];
             is: components["schemas"]["Typed"];
             from?: components["schemas"]["Typed"];
@@ -857,11 +836,8 @@ export interface components {
             note?: string;
         };
         AddPoint: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "AddPoint";
+            /** @constant */
+            kind: "add_point";
             id: components["schemas"]["Id"];
             at: components["schemas"]["Place"];
         };
@@ -896,11 +872,8 @@ export interface components {
         };
         /** @description from and to; or from, along and length. With no id the server finds one (from the stock's name). */
         AddBoard: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "AddBoard";
+            /** @constant */
+            kind: "add_board";
             id?: components["schemas"]["Id"];
             stock: components["schemas"]["Id"];
             from: components["schemas"]["Place"];
@@ -914,11 +887,8 @@ export interface components {
             end?: components["schemas"]["End"];
         };
         AddJoint: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "AddJoint";
+            /** @constant */
+            kind: "add_joint";
             id?: components["schemas"]["Id"];
             joint: components["schemas"]["JointKind"];
             boards: string[];
@@ -929,11 +899,8 @@ export interface components {
         };
         /** @description mirror: across. repeat: count, step. turn: count, about, at, angle. */
         Copy: {
-            /**
-             * @description discriminator enum property added by openapi-typescript
-             * @enum {string}
-             */
-            kind: "Copy";
+            /** @constant */
+            kind: "copy";
             id?: components["schemas"]["Id"];
             /** @enum {unknown} */
             how: "mirror" | "repeat" | "turn";

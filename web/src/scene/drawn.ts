@@ -1,73 +1,72 @@
-// All bodies as two buffers, one of triangles and one of lines: two calls to the drawing hardware
+// All bodies as two buffers, one of triangles and one of lines: a few calls to the drawing hardware
 // whatever the piece has, so that it turns smoothly without any.
 import {
+  BackSide,
   BufferAttribute,
   BufferGeometry,
-  Color,
-  DoubleSide,
+  type Color,
+  FrontSide,
   LineBasicMaterial,
   LineSegments,
   Mesh,
   MeshBasicMaterial,
   type Plane,
 } from "three";
-import type { Colours } from "./colours";
-import type { SceneBody, Triple } from "./shapes";
+import type { As, Colours } from "./colours";
+import { isMirrored, pointOf, type SceneBody, type Triple } from "./shapes";
 
 /** How one body is shown now. */
 export interface Showing {
   offset: Triple;
-  /** plain, chosen, pointed at, at fault, of the step in hand, not there yet */
-  as: "plain" | "chosen" | "hover" | "fault" | "hidden";
+  as: As;
 }
 
-export interface Range {
-  triangles: [number, number];
-  vertices: [number, number];
-  edges: [number, number];
+interface Range {
+  corners: [number, number];
+  ends: [number, number];
 }
 
-const lightFrom: Triple = normal([0.45, -0.62, 0.86]);
+const lightFrom: Triple = unit([0.38, -0.66, 0.9]);
 
-function normal(v: Triple): Triple {
+function unit(v: Triple): Triple {
   const length = Math.hypot(...v) || 1;
   return [v[0] / length, v[1] / length, v[2] / length];
 }
 
 export class Drawn {
-  readonly solid: Mesh<BufferGeometry, MeshBasicMaterial>;
-  readonly lines: LineSegments<BufferGeometry, LineBasicMaterial>;
-  ranges: Range[] = [];
+  readonly solid = new Mesh(
+    new BufferGeometry(),
+    new MeshBasicMaterial({
+      vertexColors: true,
+      side: FrontSide,
+      polygonOffset: true,
+      polygonOffsetFactor: 1,
+      polygonOffsetUnits: 1,
+    }),
+  );
+  /** What shows where the piece is cut open: the far side of each board in one flat colour. */
+  readonly inside = new Mesh(this.solid.geometry, new MeshBasicMaterial({ side: BackSide }));
+  readonly lines = new LineSegments(
+    new BufferGeometry(),
+    new LineBasicMaterial({ vertexColors: true }),
+  );
   bodies: SceneBody[] = [];
+  private ranges: Range[] = [];
   private resting = new Float32Array(0);
-  private restingEdges = new Float32Array(0);
+  private restingLines = new Float32Array(0);
   private shade = new Float32Array(0);
-  private colours: Colours;
 
-  constructor(colours: Colours) {
-    this.colours = colours;
-    this.solid = new Mesh(
-      new BufferGeometry(),
-      new MeshBasicMaterial({
-        vertexColors: true,
-        side: DoubleSide,
-        polygonOffset: true,
-        polygonOffsetFactor: 1,
-        polygonOffsetUnits: 1,
-      }),
-    );
-    this.lines = new LineSegments(
-      new BufferGeometry(),
-      new LineBasicMaterial({ vertexColors: true }),
-    );
-    this.solid.frustumCulled = false;
-    this.lines.frustumCulled = false;
-    this.solid.matrixAutoUpdate = false;
-    this.lines.matrixAutoUpdate = false;
+  constructor(private colours: Colours) {
+    for (const part of [this.solid, this.inside, this.lines]) {
+      part.frustumCulled = false;
+      part.matrixAutoUpdate = false;
+    }
+    this.inside.visible = false;
+    this.recolour(colours);
   }
 
   dispose(): void {
-    for (const part of [this.solid, this.lines]) {
+    for (const part of [this.solid, this.inside, this.lines]) {
       part.geometry.dispose();
       part.material.dispose();
     }
@@ -75,101 +74,99 @@ export class Drawn {
 
   recolour(colours: Colours): void {
     this.colours = colours;
+    this.inside.material.color.copy(colours.cut);
   }
 
   clip(planes: Plane[]): void {
-    this.solid.material.clippingPlanes = planes;
-    this.lines.material.clippingPlanes = planes;
+    for (const part of [this.solid, this.inside, this.lines]) part.material.clippingPlanes = planes;
+    this.inside.visible = planes.length > 0;
   }
 
-  /** Takes new bodies. Their triangles are spread out, so that each face has its own flat shade. */
+  /** Takes new bodies. Each triangle gets corners of its own, and so its own flat shade. */
   take(bodies: SceneBody[]): void {
     this.bodies = bodies;
-    let corners = 0;
-    let ends = 0;
-    for (const { shape } of bodies) {
-      corners += shape.triangles.length;
-      ends += shape.edges.length / 3;
-    }
+    const corners = bodies.reduce((sum, { shape }) => sum + shape.triangles.length, 0);
+    const ends = bodies.reduce((sum, { shape }) => sum + shape.edges.length, 0);
     this.resting = new Float32Array(corners * 3);
-    this.restingEdges = new Float32Array(ends * 3);
+    this.restingLines = new Float32Array(ends * 3);
     this.shade = new Float32Array(corners);
     this.ranges = [];
     let corner = 0;
     let end = 0;
-    for (const { shape } of bodies) {
-      const from = corner;
-      corner = this.spread(shape.positions, shape.triangles, corner);
-      this.restingEdges.set(shape.edges, end * 3);
-      const edgeFrom = end;
-      end += shape.edges.length / 3;
-      this.ranges.push({
-        triangles: [from / 3, corner / 3],
-        vertices: [from, corner],
-        edges: [edgeFrom, end],
-      });
+    for (const one of bodies) {
+      const range: Range = { corners: [corner, corner], ends: [end, end] };
+      corner = this.spreadTriangles(one, corner);
+      end = this.spreadLines(one, end);
+      range.corners[1] = corner;
+      range.ends[1] = end;
+      this.ranges.push(range);
     }
-    this.replace(this.solid.geometry, corners);
-    this.replace(this.lines.geometry, ends);
+    resize(this.solid.geometry, corners);
+    resize(this.lines.geometry, ends);
   }
 
-  private spread(positions: Float32Array, triangles: Uint32Array, at: number): number {
-    const out = this.resting;
+  private spreadTriangles(one: SceneBody, at: number): number {
+    const { points, triangles } = one.shape;
+    const world = new Float32Array(points.length);
+    for (let i = 0; i < points.length / 3; i++) world.set(pointOf(one, i), i * 3);
+    const order = isMirrored(one.body) ? [0, 2, 1] : [0, 1, 2];
     for (let t = 0; t < triangles.length; t += 3) {
       for (let k = 0; k < 3; k++) {
-        const source = triangles[t + k]! * 3;
-        const target = (at + t + k) * 3;
-        out[target] = positions[source]!;
-        out[target + 1] = positions[source + 1]!;
-        out[target + 2] = positions[source + 2]!;
+        const source = triangles[t + order[k]!]! * 3;
+        this.resting.set(world.subarray(source, source + 3), (at + t + k) * 3);
       }
-      this.shade.fill(shadeOf(out, (at + t) * 3), at + t, at + t + 3);
+      this.shade.fill(shadeOf(this.resting, (at + t) * 3), at + t, at + t + 3);
     }
     return at + triangles.length;
   }
 
-  private replace(geometry: BufferGeometry, count: number): void {
-    const now = geometry.getAttribute("position") as BufferAttribute | undefined;
-    if (now && now.count === count) return;
-    geometry.dispose();
-    geometry.setAttribute("position", new BufferAttribute(new Float32Array(count * 3), 3));
-    geometry.setAttribute("color", new BufferAttribute(new Float32Array(count * 3), 3));
+  private spreadLines(one: SceneBody, at: number): number {
+    const { edges } = one.shape;
+    for (let e = 0; e < edges.length; e++) {
+      this.restingLines.set(pointOf(one, edges[e]!), (at + e) * 3);
+    }
+    return at + edges.length;
   }
 
   /** Lays each body where it is shown, in the colour of what it is. */
   show(showing: (body: number) => Showing): void {
-    const solid = this.solid.geometry;
-    const lines = this.lines.geometry;
-    const place = attribute(solid, "position");
-    const tint = attribute(solid, "color");
-    const linePlace = attribute(lines, "position");
-    const lineTint = attribute(lines, "color");
-    this.ranges.forEach((range, index) => {
+    const place = arrayOf(this.solid.geometry, "position");
+    const tint = arrayOf(this.solid.geometry, "color");
+    const linePlace = arrayOf(this.lines.geometry, "position");
+    const lineTint = arrayOf(this.lines.geometry, "color");
+    this.ranges.forEach(({ corners, ends }, index) => {
       const { offset, as } = showing(index);
-      const hidden = as === "hidden";
-      lay(place, this.resting, range.vertices, offset, hidden);
-      lay(linePlace, this.restingEdges, range.edges, offset, hidden);
+      lay(place, this.resting, corners, as === "hidden" ? null : offset);
+      lay(linePlace, this.restingLines, ends, as === "hidden" ? null : offset);
       const wood = this.colours.wood[as];
       const pencil = this.colours.line[as];
-      for (let i = range.vertices[0]; i < range.vertices[1]; i++) put(tint, i, wood, this.shade[i]!);
-      for (let i = range.edges[0]; i < range.edges[1]; i++) put(lineTint, i, pencil, 1);
+      for (let i = corners[0]; i < corners[1]; i++) put(tint, i, wood, this.shade[i]!);
+      for (let i = ends[0]; i < ends[1]; i++) put(lineTint, i, pencil, 1);
     });
-    for (const geometry of [solid, lines]) {
+    for (const { geometry } of [this.solid, this.lines]) {
       for (const name of ["position", "color"]) geometry.getAttribute(name).needsUpdate = true;
     }
   }
 
-  /** The body that a triangle of the picture belongs to, and its number there. */
-  ownerOf(triangle: number): { body: number; triangle: number } | null {
-    const body = this.ranges.findIndex(
-      ({ triangles }) => triangle >= triangles[0] && triangle < triangles[1],
-    );
-    return body < 0 ? null : { body, triangle: triangle - this.ranges[body]!.triangles[0] };
+  /** The body that a triangle of the picture belongs to, and the triangle's number there. */
+  ownerOf(triangle: number): { index: number; triangle: number } | null {
+    const corner = triangle * 3;
+    const index = this.ranges.findIndex(({ corners }) => corner >= corners[0] && corner < corners[1]);
+    return index < 0 ? null : { index, triangle: triangle - this.ranges[index]!.corners[0] / 3 };
   }
 }
 
-function attribute(geometry: BufferGeometry, name: string): Float32Array {
+function arrayOf(geometry: BufferGeometry, name: string): Float32Array {
   return (geometry.getAttribute(name) as BufferAttribute).array as Float32Array;
+}
+
+function resize(geometry: BufferGeometry, count: number): void {
+  const now = geometry.getAttribute("position") as BufferAttribute | undefined;
+  if (now?.count === count) return;
+  geometry.dispose();
+  for (const name of ["position", "color"]) {
+    geometry.setAttribute(name, new BufferAttribute(new Float32Array(count * 3), 3));
+  }
 }
 
 function put(tint: Float32Array, at: number, colour: Color, shade: number): void {
@@ -182,10 +179,9 @@ function lay(
   into: Float32Array,
   resting: Float32Array,
   [from, to]: [number, number],
-  offset: Triple,
-  hidden: boolean,
+  offset: Triple | null,
 ): void {
-  if (hidden) {
+  if (!offset) {
     into.fill(0, from * 3, to * 3);
     return;
   }
@@ -196,15 +192,15 @@ function lay(
   }
 }
 
-/** A drawing's shade: light from the upper left in front, never black. */
+/** A drawing's shade: light from the upper left in front, and never black. */
 function shadeOf(p: Float32Array, at: number): number {
-  const a: Triple = [p[at + 3]! - p[at]!, p[at + 4]! - p[at + 1]!, p[at + 5]! - p[at + 2]!];
-  const b: Triple = [p[at + 6]! - p[at]!, p[at + 7]! - p[at + 1]!, p[at + 8]! - p[at + 2]!];
-  const n = normal([
+  const a = [p[at + 3]! - p[at]!, p[at + 4]! - p[at + 1]!, p[at + 5]! - p[at + 2]!] as const;
+  const b = [p[at + 6]! - p[at]!, p[at + 7]! - p[at + 1]!, p[at + 8]! - p[at + 2]!] as const;
+  const n = unit([
     a[1] * b[2] - a[2] * b[1],
     a[2] * b[0] - a[0] * b[2],
     a[0] * b[1] - a[1] * b[0],
   ]);
   const lit = n[0] * lightFrom[0] + n[1] * lightFrom[1] + n[2] * lightFrom[2];
-  return 0.8 + 0.2 * Math.max(-0.9, lit);
+  return 0.78 + 0.27 * Math.max(-0.8, lit);
 }

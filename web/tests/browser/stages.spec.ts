@@ -1,0 +1,47 @@
+// Every stage, on the desk and on the phone: drawn, and without a fault that axe knows.
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { expect, type Page, test } from "@playwright/test";
+import { standIn } from "./stand-in";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const stages = ["shape", "prove", "buy", "saw", "build", "sell"];
+
+async function faults(page: Page): Promise<string[]> {
+  await page.evaluate(axe);
+  return page.evaluate(async () => {
+    const { axe: run } = window as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> } };
+    const { violations } = await run.run();
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => `${n.html} ${n.failureSummary}`).join("\n")}`);
+  });
+}
+
+for (const light of ["light", "dark"] as const) {
+  test.describe(light, () => {
+    test.use({ colorScheme: light });
+    test("the shelf", async ({ page }) => {
+      await standIn(page);
+      await page.goto("/#/");
+      await expect(page.getByRole("heading", { name: "Your pieces" })).toBeVisible();
+      await expect(page.getByText("Garden bench")).toBeVisible();
+      expect(await faults(page)).toEqual([]);
+    });
+    for (const stage of stages) {
+      test(`the stage ${stage}`, async ({ page }, info) => {
+        await standIn(page);
+        await page.goto(`/#/trestle/${stage}`);
+        await expect(page.getByRole("heading", { name: "Market trestle" })).toBeVisible();
+        if (["shape", "prove", "build"].includes(stage)) {
+          await expect(page.locator("canvas")).toHaveAttribute("data-frames", /\d+/);
+        }
+        expect(await faults(page)).toEqual([]);
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect(wide, "nothing hangs over the edge").toBeLessThanOrEqual(0);
+        if (process.env["SHOTS"]) {
+          await page.waitForTimeout(300);
+          await page.screenshot({ path: `${process.env["SHOTS"]}/${stage}-${info.project.name}-${light}.png` });
+        }
+      });
+    }
+  });
+}

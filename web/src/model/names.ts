@@ -2,6 +2,7 @@
 export function fileName(title: string): string {
   return title
     .normalize("NFKD")
+    .replace(/[\u0300-\u036f]/g, "")
     .toLowerCase()
     .replace(/[^a-z0-9_]+/g, "-")
     .replace(/^[-_]+|-+$/g, "")

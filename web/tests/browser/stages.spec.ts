@@ -23,7 +23,7 @@ for (const light of ["light", "dark"] as const) {
       await standIn(page);
       await page.goto("/#/");
       await expect(page.getByRole("heading", { name: "Your pieces" })).toBeVisible();
-      await expect(page.getByText("Garden bench")).toBeVisible();
+      await expect(page.getByRole("heading", { name: "Garden bench" })).toBeVisible();
       expect(await faults(page)).toEqual([]);
     });
     for (const stage of stages) {

@@ -1,0 +1,82 @@
+import { describe, expect, test } from "vitest";
+import { difference } from "../../src/model/difference";
+import { fileName } from "../../src/model/names";
+import { newest } from "../../src/model/newest";
+import { spliced } from "../../src/model/text";
+import { listOf, setValueOf, tableOf } from "../../src/model/typed";
+
+describe("difference", () => {
+  const alphabet = ["a", "b", "é", "😀", "\n"];
+  const word = (seed: number, length: number) =>
+    Array.from({ length }, (_, i) => alphabet[(seed * (i + 7) * 31 + i * i) % alphabet.length]).join("");
+
+  test("its splice turns the one text into the other", () => {
+    for (let seed = 1; seed < 300; seed++) {
+      const from = word(seed, seed % 13);
+      const to = word(seed * 3 + 1, (seed * 5) % 11);
+      const found = difference(from, to);
+      expect(found ? spliced(from, [found]) : from).toBe(to);
+    }
+  });
+
+  test("changes no more than it must", () => {
+    expect(difference('is = "30"', 'is = "31"')).toEqual({ from: 7, to: 8, with: "1" });
+    expect(difference("same", "same")).toBeNull();
+  });
+});
+
+test("splices count in the text that the one before left", () => {
+  expect(spliced("abc", [{ from: 0, to: 1, with: "xyz" }, { from: 3, to: 4, with: "" }])).toBe("xyzc");
+});
+
+describe("newest", () => {
+  test("has one in flight, and of those that wait runs the last", async () => {
+    const ran: number[] = [];
+    let flying = 0;
+    const line = newest<number>(async (value) => {
+      expect(++flying).toBe(1);
+      await new Promise((done) => setTimeout(done, 5));
+      ran.push(value);
+      flying--;
+    });
+    for (let i = 1; i <= 5; i++) line.push(i);
+    await new Promise((done) => setTimeout(done, 30));
+    expect(ran).toEqual([1, 5]);
+  });
+
+  test("settled, it forgets what waits", async () => {
+    const ran: number[] = [];
+    const line = newest<number>(async (value) => {
+      await new Promise((done) => setTimeout(done, 5));
+      ran.push(value);
+    });
+    line.push(1);
+    line.push(2);
+    await line.settle();
+    expect(ran).toEqual([1]);
+    line.push(3);
+    await new Promise((done) => setTimeout(done, 15));
+    expect(ran).toEqual([1, 3]);
+  });
+});
+
+describe("what is typed", () => {
+  test("a list is its texts", () => {
+    expect(listOf('["0", "-reach / 2", 12]')).toEqual(["0", "-reach / 2", "12"]);
+    expect(listOf("29 11/16")).toBeNull();
+  });
+  test("a table is its keys", () => {
+    expect(tableOf('{ against = "post-a", face = "+z" }')).toEqual({ against: "post-a", face: "+z" });
+  });
+  test("a fraction stays as it was typed", () => {
+    expect(setValueOf("length", " 29 11/16 ")).toBe("29 11/16");
+    expect(setValueOf("switch", "true")).toBe(true);
+    expect(setValueOf("end", '{ plane = "floor", add = "1/2" }')).toEqual({ plane: "floor", add: "1/2" });
+  });
+});
+
+test("a file's name comes from what the piece is called", () => {
+  expect(fileName("A step stool, for Ann!")).toBe("a-step-stool-for-ann");
+  expect(fileName("Über-Bank №2")).toBe("uber-bank-no2");
+  expect(fileName("---")).toBe("");
+});

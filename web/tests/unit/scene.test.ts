@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import type { Body } from "../../src/api/types";
+import { isMirrored, pointOf, shapeOf, toWorld } from "../../src/scene/shapes";
+import { placesOf } from "../../src/scene/places";
+import { stepsOf } from "../../src/model/steps";
+import { standInView } from "../browser/stand-in";
+
+const frame = (x: number[], y: number[], z: number[]) => ({ frame: { origin: [10, 20, 30], x, y, z } }) as Body;
+
+test("a place in a board's frame comes to where the board is", () => {
+  expect(toWorld(frame([0, 1, 0], [-1, 0, 0], [0, 0, 1]), [5, 2, 1])).toEqual([8, 25, 31]);
+});
+
+test("a left-handed frame is a mirror image", () => {
+  expect(isMirrored(frame([1, 0, 0], [0, 1, 0], [0, 0, 1]))).toBe(false);
+  expect(isMirrored(frame([1, 0, 0], [0, 1, 0], [0, 0, -1]))).toBe(true);
+});
+
+test("a mesh is what its base64 says", () => {
+  const view = standInView();
+  const body = view.bodies[4]!;
+  const shape = shapeOf(view.meshes.find(({ id }) => id === body.mesh)!);
+  expect(shape.points.length).toBe(24);
+  expect(shape.triangles.length).toBe(36);
+  const [low, high] = [pointOf({ body, shape }, 0), pointOf({ body, shape }, 7)];
+  expect(high[0] - low[0]).toBeCloseTo(44 * 25.4, 2);
+});
+
+test("a box can be pointed at in eight corners, twelve edges and two ends of its line", () => {
+  const view = standInView();
+  const body = view.bodies[0]!;
+  const shape = shapeOf(view.meshes.find(({ id }) => id === body.mesh)!);
+  expect(placesOf({ body, shape })).toHaveLength(22);
+});
+
+test("every board comes in one step, and a joint when its last board does", () => {
+  const view = standInView();
+  const steps = stepsOf(view);
+  expect(steps.flatMap(({ boards }) => boards).sort()).toEqual(view.bodies.map(({ id }) => id).sort());
+  expect(steps[1]!.joints).toEqual(["half-lap of leg-a and leg-b"]);
+  expect(steps[0]!.joints).toEqual([]);
+});

@@ -11,6 +11,8 @@ namespace kw::cutting::sheets {
 namespace {
 
 constexpr double whole_board = 0x1p32;  // worth of the dearest board in whole duals
+constexpr std::int64_t most_table_work = 1'500'000'000;  // in cells, or pricing takes too long
+constexpr double pull_of_the_best = 0.6;
 constexpr std::size_t most_enumerated = 60'000;
 
 std::int64_t price_step(const Model& model) {
@@ -74,10 +76,18 @@ Columns::Columns(const Model& model, Pool& pool, Work& work)
   }
   scale_ = whole_board / static_cast<double>(dearest);
   most_.resize(model.boards.size());
+  Wide largest = 1;
+  for (const Board& b : model.boards) largest = std::max(largest, b.size.area());
+  for (const Kind& k : model.kinds) {
+    best_duals_.push_back(static_cast<std::int64_t>(static_cast<double>(k.size.area()) /
+                                                    static_cast<double>(largest) * whole_board));
+  }
 }
 
 bool Columns::can_price() const {
-  return std::all_of(sheets_.begin(), sheets_.end(), [](const auto& s) { return s->has_grid(); });
+  return std::all_of(sheets_.begin(), sheets_.end(), [](const auto& s) {
+    return s->has_grid() && s->table_work() <= most_table_work;
+  });
 }
 
 void Columns::add_columns() {
@@ -93,25 +103,30 @@ void Columns::add_columns() {
 }
 
 std::int64_t Columns::bound(std::int64_t cost) {
+  const std::int64_t step = price_step(model_);
   while (bound_ < cost && !work_.is_over()) {
     add_columns();
     if (master_.solve([&] { return work_.is_over(); }) != program::Status::optimal) break;
-    round_duals();
+    work_.spend(master_.pivots() * 100 + 1'000);
     // No bound can come to more than the master does.
-    const std::int64_t step = price_step(model_);
-    const auto least =
-        static_cast<std::int64_t>(std::ceil((master_.value() - 1e-6) / static_cast<double>(step)));
-    const bool may_reach = least * step >= cost;
-    if (!price(cost) || (bound_ >= least * step && !may_reach)) break;
+    const double ceiling = std::ceil((master_.value() - 1e-6) / static_cast<double>(step));
+    if (bound_ >= static_cast<std::int64_t>(ceiling) * step) break;
+    round_duals(pull_of_the_best);
+    if (price(cost)) continue;
+    if (bound_ >= cost || work_.is_over()) break;
+    round_duals(0);
+    if (!price(cost)) break;
   }
   return bound_;
 }
 
-void Columns::round_duals() {
+// Duals drawn towards those of the best bound swing less (Wentges 1997, from memory).
+void Columns::round_duals(double pull) {
   duals_.clear();
-  for (const int row : rows_) {
-    const double dual = master_.duals()[static_cast<std::size_t>(row)];
-    duals_.push_back(std::max<std::int64_t>(std::llround(dual * scale_), 0));
+  for (std::size_t k = 0; k < rows_.size(); ++k) {
+    const double dual = master_.duals()[static_cast<std::size_t>(rows_[k])] * scale_;
+    const double mixed = pull * static_cast<double>(best_duals_[k]) + (1 - pull) * dual;
+    duals_.push_back(std::max<std::int64_t>(std::llround(mixed), 0));
   }
 }
 
@@ -119,26 +134,24 @@ void Columns::round_duals() {
 bool Columns::price(std::int64_t cost) {
   bool has_gained = false;
   for (std::size_t b = 0; b < sheets_.size(); ++b) {
-    has_gained = fill(b, false) || has_gained;
+    has_gained = fill(b) || has_gained;
     if (work_.is_over()) return false;
   }
   learn();
   return has_gained && bound_ < cost;
 }
 
-bool Columns::fill(std::size_t board, bool must_be_best) {
+bool Columns::fill(std::size_t board) {
   const double limit = std::min(master_.duals()[static_cast<std::size_t>(board_rows_[board])], 0.0);
   const double price = static_cast<double>(model_.boards[board].price) - limit;
   const auto known = static_cast<std::int64_t>(std::ceil(price * scale_ * (1 + 1e-9))) + 64;
   const auto filling = sheets_[board]->fill(
-      duals_, counts_, {.known = known, .rounds = 60, .any_will_do = !must_be_best}, work_);
+      duals_, counts_, {.known = known, .rounds = 12, .any_will_do = true}, work_);
   most_[board] = filling ? filling->bound : Wide{1} << 60;
   if (!filling) return false;
   bool is_new = false;
   for (const Blocks& b : filling->others)
     is_new = pool_.add(pattern_of(model_, static_cast<int>(board), b)) || is_new;
-  if (filling->blocks.root >= 0)
-    is_new = pool_.add(pattern_of(model_, static_cast<int>(board), filling->blocks)) || is_new;
   return is_new;
 }
 
@@ -147,14 +160,21 @@ void Columns::learn() {
   Wide needed = 0;
   for (std::size_t k = 0; k < duals_.size(); ++k) needed += Wide{duals_[k]} * counts_[k];
   const auto bound = least_price(model_, most_, needed);
-  if (!bound || (*bound < bound_ && !best_duals_.empty())) return;
-  bound_ = *bound;
+  if (!bound) return;
+  double exact = 1e300;
+  for (std::size_t b = 0; b < most_.size(); ++b) {
+    exact = std::min(exact, static_cast<double>(needed) / static_cast<double>(most_[b]) *
+                                static_cast<double>(model_.boards[b].price));
+  }
+  bound_ = std::max(bound_, *bound);
+  if (exact <= exact_bound_) return;
+  exact_bound_ = exact;
   best_duals_ = duals_;
   best_most_ = most_;
 }
 
 bool Columns::enumerate(std::int64_t cost) {
-  if (best_duals_.empty() || work_.is_over()) return false;
+  if (best_most_.empty() || work_.is_over()) return false;
   // V times the price of a board is no less than it can be worth.
   Wide scale = 0, needed = 0;
   for (std::size_t b = 0; b < best_most_.size(); ++b) {

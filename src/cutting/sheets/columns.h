@@ -53,8 +53,8 @@ class Columns {
  private:
   void add_columns();
   bool price(std::int64_t cost);
-  void round_duals();
-  bool fill(std::size_t board, bool must_be_best);
+  void round_duals(double pull);
+  bool fill(std::size_t board);
   void learn();
 
   const Model& model_;
@@ -69,7 +69,8 @@ class Columns {
   std::vector<Wide> most_ = {};           // by board: what it can be worth at most
   double scale_ = 1;
   std::int64_t bound_ = 0;
-  std::vector<std::int64_t> best_duals_ = {};  // of the best bound
+  double exact_bound_ = 0;                     // before it is rounded up to whole prices
+  std::vector<std::int64_t> best_duals_ = {};  // of the best bound; at first, worth by area
   std::vector<Wide> best_most_ = {};
 };
 

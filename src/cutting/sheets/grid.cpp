@@ -1,21 +1,52 @@
 #include "grid.h"
 
 #include <algorithm>
+#include <numeric>
 
 namespace kw::cutting::sheets {
 namespace {
 
-constexpr std::size_t most_points = 6'000;
+constexpr std::size_t most_points = 3'000;
 constexpr std::int64_t most_states = 12'000'000, most_work = 20'000'000'000;
+constexpr std::int64_t most_marks = 50'000'000;  // of the side by the steps
 
 struct Step {
   std::int64_t size = 0;
   std::int64_t count = 0;
 };
 
+// The same by marks on a rule of `side / unit`, where all steps are whole units.
+std::vector<std::int64_t> marks_of(const std::vector<Step>& steps, std::int64_t side,
+                                   std::int64_t unit) {
+  const auto n = static_cast<std::size_t>(side / unit) + 1;
+  std::vector<bool> is_marked(n);
+  is_marked[0] = true;
+  for (const Step& step : steps) {
+    const auto size = static_cast<std::size_t>(step.size / unit);
+    std::vector<std::int64_t> used(n);  // of this step, at most
+    for (std::size_t s = size; s < n; ++s) {
+      if (is_marked[s] || !is_marked[s - size] || used[s - size] >= step.count) continue;
+      is_marked[s] = true;
+      used[s] = used[s - size] + 1;
+    }
+  }
+  std::vector<std::int64_t> sums;
+  for (std::size_t s = 0; s < n; ++s) {
+    if (is_marked[s]) sums.push_back(static_cast<std::int64_t>(s) * unit);
+  }
+  return sums;
+}
+
 // What up to `count` of each step can add up to, up to `side`; none when there are too many.
 std::optional<std::vector<std::int64_t>> sums_of(const std::vector<Step>& steps,
                                                  std::int64_t side) {
+  std::int64_t unit = 0;
+  for (const Step& step : steps) unit = std::gcd(unit, step.size);
+  if (unit > 0 && side / unit <= most_marks / static_cast<std::int64_t>(steps.size())) {
+    std::vector<std::int64_t> sums = marks_of(steps, side, unit);
+    if (sums.size() > most_points) return std::nullopt;
+    return sums;
+  }
   std::vector<std::int64_t> sums{0};
   for (const Step& step : steps) {
     const std::vector<std::int64_t> before = sums;

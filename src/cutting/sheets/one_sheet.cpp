@@ -31,7 +31,8 @@ class Filling1 {
     full_.assign(worth_.begin(), worth_.end());
     for (std::size_t k = 0; k < counts_.size(); ++k)
       if (counts_[k] == 0) full_[k] = 0;
-    whole_ = spend_inside(full_).back();
+    whole_ = inside(full_).back();
+    if (work_.is_over()) return false;
     if (whole_ > largest_whole || *std::max_element(full_.begin(), full_.end()) > largest_whole)
       return false;
     scale_ = std::clamp(std::floor(largest_whole / std::max(whole_, 1.0)), 1.0, finest);
@@ -48,7 +49,7 @@ class Filling1 {
     find_multipliers();
     for (std::size_t k = 0; k < lambda_.size(); ++k)
       multipliers[k] = best_lambda_[k] / std::max(whole_ * scale_, 1.0);
-    if (!is_done()) use_labels();
+    if (!is_done() && !will_do()) use_labels();
     best_.bound = std::max(best_.bound, best_.worth);
     return std::move(best_);
   }
@@ -61,24 +62,22 @@ class Filling1 {
       lambda_.push_back(std::clamp(std::floor(m * whole_ * scale_), 0.0, full_[k]));
     }
     const std::vector<double> worth = reduced();
-    inside_ = spend_inside(worth);
-    work_.spend(grid_.work());
-    outside_ = outside_of(grid_, inside_);
+    inside_ = inside(worth);
+    outside_ = outside_of(grid_, inside_, work_);
+    if (work_.is_over()) return std::nullopt;
     Labelled labelled = label(worth, std::vector<bool>(full_.size(), true), least, 0, most);
     if (!labelled.is_complete || labelled.best.size() >= most) return std::nullopt;
     return std::move(labelled.best);
   }
 
  private:
-  Worths spend_inside(const std::vector<double>& worth) {
-    work_.spend(grid_.work());
-    return inside_of(grid_, lyings_, worth);
+  Worths inside(const std::vector<double>& worth) {
+    return inside_of(grid_, lyings_, worth, work_);
   }
 
-  [[nodiscard]] bool is_done() const {
-    return best_.bound <= best_.worth || work_.is_over() ||
-           (effort_.any_will_do && best_.worth > effort_.known);
-  }
+  [[nodiscard]] bool is_done() const { return best_.bound <= best_.worth || work_.is_over(); }
+
+  [[nodiscard]] bool will_do() const { return effort_.any_will_do && best_.worth > effort_.known; }
 
   [[nodiscard]] std::vector<double> reduced() const {
     std::vector<double> worth = full_;
@@ -97,8 +96,9 @@ class Filling1 {
     int idle = 0;
     for (int round = 0; round < effort_.rounds && !is_done() && step > 0.01; ++round) {
       const std::vector<double> worth = reduced();
-      const Worths inside = spend_inside(worth);
-      const double value = given() + inside.back();
+      const Worths table = inside(worth);
+      if (work_.is_over()) break;
+      const double value = given() + table.back();
       if (value < best) {
         if (value < best * (1 - 1e-5)) idle = 0;
         best = value;
@@ -106,7 +106,7 @@ class Filling1 {
         lower_bound(value);
       }
       if (++idle > 12) idle = 0, step /= 2;
-      const Blocks blocks = best_blocks(grid_, lyings_, worth, inside);
+      const Blocks blocks = best_blocks(grid_, lyings_, worth, table);
       offer(blocks);
       if (!move(counts_of(model_, blocks), step * (value - low() * scale_))) break;
     }
@@ -141,8 +141,8 @@ class Filling1 {
     cut.root = without_surplus(blocks, blocks.root, left, cut);
     std::int64_t worth = 0;
     for (std::size_t k = 0; k < left.size(); ++k) worth += worth_[k] * (counts_[k] - left[k]);
+    if (effort_.any_will_do && worth > effort_.known) best_.others.push_back(cut);
     if (worth <= best_.worth) return;
-    if (best_.blocks.root >= 0) best_.others.push_back(std::move(best_.blocks));
     best_.worth = worth;
     best_.blocks = std::move(cut);
   }
@@ -163,17 +163,17 @@ class Filling1 {
 
   void use_labels() {
     const std::vector<double> worth = reduced();
-    inside_ = spend_inside(worth);
-    work_.spend(grid_.work());
-    outside_ = outside_of(grid_, inside_);
+    inside_ = inside(worth);
+    outside_ = outside_of(grid_, inside_, work_);
+    if (work_.is_over()) return;
     std::vector<bool> is_watched(full_.size());
     for (std::size_t k = 0; k < full_.size(); ++k) is_watched[k] = full_[k] > 0;
     for (const std::size_t kept : {8u, 40u}) {
-      if (is_done()) return;
+      if (is_done() || will_do()) return;
       for (const Blocks& b : label(worth, is_watched, best_.worth + 1, kept).best) offer(b);
     }
     for (std::size_t k = 0; k < full_.size(); ++k) is_watched[k] = lambda_[k] > 0;
-    for (int part = 16; part >= 1 && !is_done(); part /= 2) {
+    for (int part = 16; part >= 1 && !is_done() && !will_do(); part /= 2) {
       const std::int64_t least =
           part == 1 ? best_.worth + 1
                     : std::max(best_.worth + 1, best_.bound - (best_.bound - best_.worth) / part);
@@ -202,7 +202,7 @@ class Filling1 {
   // Settles whether anything is worth `least`, watching more kinds as they are overdone. False when
   // the labels are too many.
   bool close(const std::vector<double>& worth, std::vector<bool>& is_watched, std::int64_t least) {
-    while (!is_done()) {
+    while (!is_done() && !will_do()) {
       const Labelled labelled = label(worth, is_watched, least, 0);
       if (!labelled.is_complete) return false;
       if (labelled.best.empty()) {

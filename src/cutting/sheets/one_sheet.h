@@ -14,7 +14,7 @@ struct Filling {
   Blocks blocks = {};  // empty: nothing is worth more than `known`
   std::int64_t worth = 0;
   std::int64_t bound = 0;
-  std::vector<Blocks> others = {};  // met on the way, worth more than `known` too
+  std::vector<Blocks> others = {};  // where any will do: all met that are worth more than `known`
 };
 
 struct FillingEffort {
@@ -32,7 +32,7 @@ class OneSheet {
   [[nodiscard]] std::int64_t table_work() const { return grid_->work(); }
 
   // `worth` and `counts` by kind, none negative. The multipliers of the last time are a start.
-  // None when the worths are too large to reckon with.
+  // None when the worths are too large to reckon with, or the work is over too soon.
   [[nodiscard]] std::optional<Filling> fill(const std::vector<std::int64_t>& worth,
                                             const std::vector<int>& counts,
                                             const FillingEffort& effort, Work& work);

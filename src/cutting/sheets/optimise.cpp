@@ -48,7 +48,8 @@ void use_columns(const Model& model, Pool& pool, std::int64_t& bound, Found& fou
   }
 }
 
-constexpr int first_rounds = 3'000, last_rounds = 1'000'000;
+constexpr int first_rounds = 100'000, last_rounds = 1'000'000;
+constexpr std::size_t most_first_patterns = 3'000;
 
 }  // namespace
 
@@ -62,12 +63,19 @@ Outcome<SheetPlan> optimise_sheets(const SheetProblem& problem, const Effort& ef
   auto bound = least_cost(model, work);
   if (!bound) return cannot(true);
   Pool pool(model);
-  const auto keep = [&](const Pattern& p) { pool.add(p); };
-  Found found = search(model, *bound, effort.seed, first_rounds, work, keep);
+  const auto keep = [&](const Pattern& p) {
+    if (pool.size() < most_first_patterns) pool.add(p);
+  };
+  Found found = search(
+      model, *bound,
+      {.seed = effort.seed, .rounds = first_rounds, .work = (work.limit() - work.done()) / 5}, work,
+      keep);
   if (found.is_whole && found.cost > *bound && !work.is_over())
     use_columns(model, pool, *bound, found, work);
   if ((!found.is_whole || found.cost > *bound) && !work.is_over()) {
-    Found other = search(model, *bound, effort.seed + 1, last_rounds, work);
+    Found other =
+        search(model, *bound,
+               {.seed = effort.seed + 1, .rounds = last_rounds, .work = work.limit()}, work);
     if (other.is_whole && (!found.is_whole || other.cost < found.cost)) found = std::move(other);
   }
   if (!found.is_whole) return cannot(false);

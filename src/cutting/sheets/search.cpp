@@ -19,13 +19,21 @@ struct Measure {
 
 class Search {
  public:
-  Search(const Model& model, std::int64_t bound, std::uint64_t seed, Work& work,
+  Search(const Model& model, std::int64_t bound, const SearchEffort& effort, Work& work,
          const std::function<void(const Pattern&)>& on_sheet)
-      : model_(model), bound_(bound), random_(seed), work_(work), on_sheet_(on_sheet) {}
+      : model_(model),
+        bound_(bound),
+        effort_(effort),
+        random_(effort.seed),
+        work_(work),
+        on_sheet_(on_sheet) {}
 
-  Found run(int rounds) {
+  Found run() {
+    const int rounds = effort_.rounds;
+    const std::int64_t most = work_.done() + effort_.work;
     begin();
-    for (int idle = 0; idle < rounds && !is_done() && work_.spend(1); ++idle) {
+    for (int idle = 0; idle < rounds && work_.done() < most && !is_done() && work_.spend(1);
+         ++idle) {
       if (round(static_cast<double>(idle) / rounds)) idle = -1;
     }
     return found();
@@ -71,6 +79,7 @@ class Search {
     const Measure measure = measure_of(next);
     const bool is_better = measure.beats(best_measure_);
     if (is_accepted(measure, cooled)) {
+      if (on_sheet_) tell(next);
       now_ = next;
       now_measure_ = measure;
     }
@@ -120,10 +129,12 @@ class Search {
   void keep_best(const Layout& layout, const Measure& measure) {
     best_ = layout;
     best_measure_ = measure;
-    if (on_sheet_) {
-      for (const OpenSheet& s : layout.sheets) on_sheet_(s.pattern);
-    }
+    if (on_sheet_) tell(layout);
     if (measure.missing == 0) work_.report(measure.cost, bound_);
+  }
+
+  void tell(const Layout& layout) {
+    for (const OpenSheet& s : layout.sheets) on_sheet_(s.pattern);
   }
 
   [[nodiscard]] bool is_done() const {
@@ -138,6 +149,7 @@ class Search {
 
   const Model& model_;
   std::int64_t bound_ = 0;
+  SearchEffort effort_ = {};
   Random random_;
   Work& work_;
   const std::function<void(const Pattern&)>& on_sheet_;
@@ -147,9 +159,9 @@ class Search {
 
 }  // namespace
 
-Found search(const Model& model, std::int64_t bound, std::uint64_t seed, int rounds, Work& work,
+Found search(const Model& model, std::int64_t bound, const SearchEffort& effort, Work& work,
              const std::function<void(const Pattern&)>& on_sheet) {
-  return Search(model, bound, seed, work, on_sheet).run(rounds);
+  return Search(model, bound, effort, work, on_sheet).run();
 }
 
 }  // namespace kw::cutting::sheets

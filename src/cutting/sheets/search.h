@@ -13,9 +13,15 @@ struct Found {
   bool is_whole = false;  // every part has a place
 };
 
-// Ends when the work is over, or after `rounds` rounds without gain, or at a whole plan that costs
-// no more than `bound`. `on_sheet` is told every sheet of every plan that was better than the last.
-[[nodiscard]] Found search(const Model& model, std::int64_t bound, std::uint64_t seed, int rounds,
+// Ends when the work or the effort is over, or at a whole plan that costs
+// no more than `bound`. `on_sheet` is told every sheet of every plan that the search went on from.
+struct SearchEffort {
+  std::uint64_t seed = 1;
+  int rounds = 1'000;     // without gain, after which it ends
+  std::int64_t work = 0;  // after which it ends too
+};
+
+[[nodiscard]] Found search(const Model& model, std::int64_t bound, const SearchEffort& effort,
                            Work& work, const std::function<void(const Pattern&)>& on_sheet = {});
 
 }  // namespace kw::cutting::sheets

@@ -92,10 +92,11 @@ std::vector<Lying> lyings_on(const Model& model, const Board& board, const Grid&
 }
 
 Worths inside_of(const Grid& grid, const std::vector<Lying>& lyings,
-                 const std::vector<double>& worth) {
+                 const std::vector<double>& worth, Work& work) {
   Worths inside = dearest_part(grid, lyings, worth);
   const int ny = grid.y.count();
-  for (int ix = 1; ix < grid.x.count(); ++ix) {
+  const std::int64_t cost = grid.work() / grid.x.count();
+  for (int ix = 1; ix < grid.x.count() && work.spend(cost); ++ix) {
     double* row = &inside[static_cast<std::size_t>(grid.state(ix, 0))];
     for (const auto& [p, q] : grid.x.cuts[static_cast<std::size_t>(ix)]) {
       raise_row(row, &inside[static_cast<std::size_t>(grid.state(p, 0))],
@@ -111,11 +112,12 @@ Worths inside_of(const Grid& grid, const std::vector<Lying>& lyings,
   return inside;
 }
 
-Worths outside_of(const Grid& grid, const Worths& inside) {
+Worths outside_of(const Grid& grid, const Worths& inside, Work& work) {
+  const std::int64_t cost = 2 * grid.work() / grid.x.count();
   Worths outside(inside.size(), no_worth);
   outside.back() = 0;
   const int ny = grid.y.count();
-  for (int ix = grid.x.count(); ix-- > 1;) {
+  for (int ix = grid.x.count(); ix-- > 1 && work.spend(cost);) {
     double* row = &outside[static_cast<std::size_t>(grid.state(ix, 0))];
     const double* in = &inside[static_cast<std::size_t>(grid.state(ix, 0))];
     for (int iy = ny; iy-- > 1;) {

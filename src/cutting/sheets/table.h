@@ -6,6 +6,7 @@
 
 #include "block.h"
 #include "grid.h"
+#include "work.h"
 
 namespace kw::cutting::sheets {
 
@@ -25,13 +26,14 @@ struct Lying {
 [[nodiscard]] std::vector<Lying> lyings_on(const Model& model, const Board& board,
                                            const Grid& grid);
 
-// By state. `worth` has an entry a kind; kinds worth nothing or less are left out.
+// By state. `worth` has an entry a kind; kinds worth nothing or less are left out. This and
+// `outside_of` stop when the work is over: then what they give must not be used.
 [[nodiscard]] Worths inside_of(const Grid& grid, const std::vector<Lying>& lyings,
-                               const std::vector<double>& worth);
+                               const std::vector<double>& worth, Work& work);
 
 // By state: the most that all the rest of the board is worth when a piece of that state is cut out
 // of it; no_worth where none ever is.
-[[nodiscard]] Worths outside_of(const Grid& grid, const Worths& inside);
+[[nodiscard]] Worths outside_of(const Grid& grid, const Worths& inside, Work& work);
 
 // A way to get what `inside` says of the whole board.
 [[nodiscard]] Blocks best_blocks(const Grid& grid, const std::vector<Lying>& lyings,

@@ -6,6 +6,7 @@
 
 #include "bound.h"
 #include "program/cover.h"
+#include "strips.h"
 
 namespace kw::cutting::sheets {
 namespace {
@@ -72,7 +73,7 @@ Columns::Columns(const Model& model, Pool& pool, Work& work)
   for (std::size_t b = 0; b < model.boards.size(); ++b) {
     board_rows_.push_back(master_.add_row({.upper = static_cast<double>(model.boards[b].copies)}));
     dearest = std::max(dearest, model.boards[b].price);
-    sheets_.push_back(std::make_unique<OneSheet>(model, static_cast<int>(b)));
+    if (!has_strips()) sheets_.push_back(std::make_unique<OneSheet>(model, static_cast<int>(b)));
   }
   scale_ = whole_board / static_cast<double>(dearest);
   most_.resize(model.boards.size());
@@ -84,7 +85,12 @@ Columns::Columns(const Model& model, Pool& pool, Work& work)
   }
 }
 
+bool Columns::has_strips() const {
+  return model_.stages == SheetStages::two || model_.stages == SheetStages::two_and_trim;
+}
+
 bool Columns::can_price() const {
+  if (has_strips()) return true;
   return std::all_of(sheets_.begin(), sheets_.end(), [](const auto& s) {
     return s->has_grid() && s->table_work() <= most_table_work;
   });
@@ -133,7 +139,7 @@ void Columns::round_duals(double pull) {
 // True when patterns were found that the master gains by.
 bool Columns::price(std::int64_t cost) {
   bool has_gained = false;
-  for (std::size_t b = 0; b < sheets_.size(); ++b) {
+  for (std::size_t b = 0; b < model_.boards.size(); ++b) {
     has_gained = fill(b) || has_gained;
     if (work_.is_over()) return false;
   }
@@ -145,6 +151,13 @@ bool Columns::fill(std::size_t board) {
   const double limit = std::min(master_.duals()[static_cast<std::size_t>(board_rows_[board])], 0.0);
   const double price = static_cast<double>(model_.boards[board].price) - limit;
   const auto known = static_cast<std::int64_t>(std::ceil(price * scale_ * (1 + 1e-9))) + 64;
+  if (has_strips()) {
+    const Strips strips = strips_on(model_, static_cast<int>(board), duals_, counts_, known, work_);
+    most_[board] = strips.bound;
+    bool is_new = false;
+    for (const Pattern& p : strips.patterns) is_new = pool_.add(p) || is_new;
+    return is_new;
+  }
   const auto filling = sheets_[board]->fill(
       duals_, counts_, {.known = known, .rounds = 12, .any_will_do = true}, work_);
   most_[board] = filling ? filling->bound : Wide{1} << 60;
@@ -174,7 +187,7 @@ void Columns::learn() {
 }
 
 bool Columns::enumerate(std::int64_t cost) {
-  if (best_most_.empty() || work_.is_over()) return false;
+  if (best_most_.empty() || work_.is_over() || model_.stages != SheetStages::any) return false;
   // V times the price of a board is no less than it can be worth.
   Wide scale = 0, needed = 0;
   for (std::size_t b = 0; b < best_most_.size(); ++b) {

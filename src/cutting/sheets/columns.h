@@ -38,7 +38,8 @@ bool best_of_pool(const Model& model, const Pool& pool, std::int64_t bound, Foun
 
 class Columns {
  public:
-  // `pool` must hold patterns for a whole plan. Patterns of `Columns` keep no rule of stages.
+  // `pool` must hold patterns for a whole plan. Its patterns keep
+  // the rule of two stages, but not that of three: there only the bound is of use.
   Columns(const Model& model, Pool& pool, Work& work);
   [[nodiscard]] bool can_price() const;
 
@@ -51,6 +52,7 @@ class Columns {
   bool enumerate(std::int64_t cost);
 
  private:
+  [[nodiscard]] bool has_strips() const;
   void add_columns();
   bool price(std::int64_t cost);
   void round_duals(double pull);

@@ -34,14 +34,12 @@ SheetPlan most_worth(const SheetProblem& problem, const Model& model, const Effo
   return plan;
 }
 
-// Column generation, and what its patterns make. Its patterns keep no rule of stages, so that with
-// one only the bound is of use.
+// Column generation, and what its patterns make.
 void use_columns(const Model& model, Pool& pool, std::int64_t& bound, Found& found, Work& work) {
   Columns columns(model, pool, work);
   if (!columns.can_price()) return;
-  const bool is_free = model.stages == SheetStages::any;
   bound = std::max(bound, std::min(columns.bound(found.cost), found.cost));
-  if (!is_free) return;
+  if (model.stages == SheetStages::three) return;  // its patterns have stages without limit
   if (bound < found.cost) best_of_pool(model, pool, bound, found, 200, work);
   if (bound < found.cost && columns.enumerate(found.cost)) {
     if (best_of_pool(model, pool, bound, found, 100'000, work)) bound = found.cost;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "knapsack.h"
+#include "program/safe_bound.h"
 
 namespace kw::cutting {
 namespace {
@@ -159,7 +160,8 @@ std::vector<std::size_t> by_price_of_worth(const Model& model, const Values& hel
     if (held[b] > 0) order.push_back(b);
   }
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return model.bars[a].price * held[b] < model.bars[b].price * held[a];
+    return static_cast<program::Wide>(model.bars[a].price) * held[b] <
+           static_cast<program::Wide>(model.bars[b].price) * held[a];
   });
   return order;
 }
@@ -174,7 +176,7 @@ std::optional<std::int64_t> linear_cover(const Model& model, const Holding& hold
     cost += whole * price;
     left -= whole * held;
     if (whole == model.bars[b].copies || left <= 0) continue;
-    return cost + (price * left + held - 1) / held;
+    return cost + program::ceil_over(static_cast<program::Wide>(price) * left, held);
   }
   if (left > 0) return std::nullopt;
   return cost;
@@ -232,6 +234,15 @@ std::int64_t best_whole_cover(const Model& model, std::vector<Cover>& covers) {
 }
 
 }  // namespace
+
+std::optional<std::int64_t> least_cover(const Model& model, const std::vector<std::int64_t>& held,
+                                        std::int64_t demand) {
+  const Holding holding{held, demand, 0};
+  const auto linear = linear_cover(model, holding);
+  if (!linear) return std::nullopt;
+  std::vector<Cover> covers = {{holding, *linear}};
+  return best_whole_cover(model, covers);
+}
 
 std::optional<std::int64_t> least_cost(const Model& model) {
   if (model.parts == 0) return 0;

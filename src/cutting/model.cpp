@@ -11,6 +11,7 @@ namespace kw::cutting {
 namespace {
 
 constexpr int most_cells = 16'384;
+constexpr std::size_t most_ends_in_table = 256;
 constexpr std::int64_t table_limit = 1 << 25;  // items * cells of the filling table
 
 struct Slopes {
@@ -59,7 +60,7 @@ std::vector<End> ends_of(const Problem& problem) {
   const double kerf = static_cast<double>(problem.saw.kerf.in_ticks());
   std::vector<End> ends;
   for (const double s : slopes) {
-    ends.push_back({s, ticks_above(half * std::abs(s)), ticks_above(kerf * std::sqrt(1 + s * s))});
+    ends.push_back({s, lean_above(half, s, 0), ticks_above(kerf * std::sqrt(1 + s * s))});
   }
   // A square cut needs no rounding: exactly the kerf.
   for (End& e : ends) {
@@ -189,6 +190,10 @@ void set_cells(Model& model) {
     bar.cells = static_cast<int>((bar.usable + model.margin) / model.cell);
 }
 
+std::int64_t reckoned_gap(const Model& model, const End& a, const End& b) {
+  return lean_above(model.half_width, a.slope, b.slope) + std::max(a.cut, b.cut);
+}
+
 }  // namespace
 
 std::int64_t ticks_above(double exact) {
@@ -196,11 +201,25 @@ std::int64_t ticks_above(double exact) {
   return static_cast<std::int64_t>(std::ceil(exact * above));
 }
 
+// Half the width is a multiple of a half, so both roundings can be had exactly: that of the
+// difference (Moller and Knuth's two-sum, from memory) and, by a fused multiply-add, that of the
+// product. Without them a row that fits to the tick would not fit.
+std::int64_t lean_above(double half_width, double a, double b) {
+  const double d = a - b;
+  const double from_b = a - d;
+  const double lost = (a - (d + from_b)) + (from_b - b);
+  const double product = half_width * d;
+  const double rest = std::fma(half_width, d, -product) + half_width * lost;
+  const double sign = product < 0 ? -1 : 1;
+  const double whole = std::ceil(sign * product);
+  const bool is_short = whole == sign * product && sign * rest > 0;
+  return static_cast<std::int64_t>(whole) + (is_short ? 1 : 0);
+}
+
 std::int64_t gap(const Model& model, int right, int left) {
-  const End& a = model.ends[static_cast<std::size_t>(right)];
-  const End& b = model.ends[static_cast<std::size_t>(left)];
-  if (right == left) return a.cut;
-  return ticks_above(model.half_width * std::abs(a.slope - b.slope)) + std::max(a.cut, b.cut);
+  const auto r = static_cast<std::size_t>(right), l = static_cast<std::size_t>(left);
+  if (!model.gaps.empty()) return model.gaps[r * model.ends.size() + l];
+  return reckoned_gap(model, model.ends[r], model.ends[l]);
 }
 
 Model model_of(const Problem& problem) {
@@ -209,6 +228,11 @@ Model model_of(const Problem& problem) {
   model.shortest_offcut = problem.shortest_offcut.in_ticks();
   model.end_trim = problem.saw.end_trim.in_ticks();
   model.ends = ends_of(problem);
+  if (model.ends.size() <= most_ends_in_table) {
+    for (const End& right : model.ends) {
+      for (const End& left : model.ends) model.gaps.push_back(reckoned_gap(model, right, left));
+    }
+  }
   model.kinds = kinds_of(problem, model.ends);
   for (const Kind& kind : model.kinds) model.parts += kind.count;
   model.is_square = model.ends.size() == 1;

@@ -45,9 +45,10 @@ struct Bar {
 
 struct Model {
   std::vector<End> ends = {};
-  std::vector<Kind> kinds = {};  // longest first
-  std::vector<Bar> bars = {};    // longest first; only those that can hold a part
-  double half_width = 0;         // ticks
+  std::vector<std::int64_t> gaps = {};  // right end * ends + left end; none where there are many
+  std::vector<Kind> kinds = {};         // longest first
+  std::vector<Bar> bars = {};           // longest first; only those that can hold a part
+  double half_width = 0;                // ticks
   std::int64_t margin = 0;
   std::int64_t divisor = 1;  // common to all sizes
   std::int64_t cell = 1;     // ticks; the divisor, or more where that would need too many cells
@@ -67,5 +68,8 @@ struct Model {
 // A length in ticks, at least `exact` and enough above it to cover the rounding of the few double
 // operations that made it.
 [[nodiscard]] std::int64_t ticks_above(double exact);
+
+// half_width * |a - b| rounded up, exactly.
+[[nodiscard]] std::int64_t lean_above(double half_width, double a, double b);
 
 }  // namespace kw::cutting

@@ -6,6 +6,7 @@
 #include "kerfwright/cutting/sequence.h"
 
 #include "aims/pursue.h"
+#include "angled/prove.h"
 #include "bound.h"
 #include "heuristic.h"
 #include "lengths/engine.h"
@@ -118,6 +119,31 @@ PursuitLimits limits_of(const Effort& effort, std::int64_t cost, Random& random,
           .work = work};
 }
 
+struct Searched {
+  Solution solution = {};
+  std::int64_t bound = 0;
+  bool is_impossible = false;
+};
+
+bool makes_all(const Solution& solution) {
+  const auto& left = solution.left.kinds;
+  return std::all_of(left.begin(), left.end(), [](int n) { return n == 0; });
+}
+
+// A good plan at once, then the exact search behind it.
+Searched search(const Model& model, std::int64_t bound, std::uint64_t seed, Work& work) {
+  const std::int64_t all = work.limit();
+  work.leave(std::min(all / 10, first_look));
+  Solution start = heuristic(model, bound, seed, work);
+  work.allow(all);
+  if (model.is_square) {
+    if (makes_all(start)) lengths::improve_to_proof(model, work, start, bound);
+    return {std::move(start), bound};
+  }
+  angled::Answer answer = angled::prove(model, std::move(start), bound, work);
+  return {std::move(answer.solution), answer.bound, answer.is_impossible};
+}
+
 Diagnostic cannot(bool is_proved) {
   if (is_proved) {
     return {.code = "cutting.cannot",
@@ -137,23 +163,16 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   const Model model = model_of(problem);
   if (model.parts == 0) return Plan{.is_proved = true, .aims = Aims{.kept_at_most = Money{}}};
   Work work(effort);
-  auto bound = least_cost(model);
+  const auto bound = least_cost(model);
   if (!bound) return cannot(true);
-  const std::int64_t all = work.limit();
-  if (model.is_square) work.leave(std::min(all / 10, first_look));
-  Solution solution = heuristic(model, *bound, effort.seed, work);
-  work.allow(all);
-  const auto missing = [](int n) { return n > 0; };
-  if (std::any_of(solution.left.kinds.begin(), solution.left.kinds.end(), missing)) {
-    return cannot(false);
-  }
-  if (model.is_square) lengths::improve_to_proof(model, work, solution, *bound);
+  const Searched found = search(model, *bound, effort.seed, work);
+  if (!makes_all(found.solution)) return cannot(found.is_impossible);
   Random random(effort.seed);
   std::int64_t cost = 0;
-  for (const Stick& stick : solution.sticks) cost += bar_of(model, stick).price;
-  return plan_of(problem, model,
-                 pursue(problem, model, solution.sticks, limits_of(effort, cost, random, work)),
-                 *bound);
+  for (const Stick& stick : found.solution.sticks) cost += bar_of(model, stick).price;
+  const PursuitLimits limits = limits_of(effort, cost, random, work);
+  return plan_of(problem, model, pursue(problem, model, found.solution.sticks, limits),
+                 found.bound);
 }
 
 Money lower_bound(const Problem& problem) {

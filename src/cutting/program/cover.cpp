@@ -174,7 +174,8 @@ class Search {
 
   void split(Node node) {
     Branch branch;
-    if (!branch_on_pair(branch) && !branch_on_column(branch)) return accept_whole();
+    if (!branch_on_limit(branch) && !branch_on_pair(branch) && !branch_on_column(branch))
+      return accept_whole();
     Branch up = branch;
     up.is_up = true;
     up.limit = branch.limit + 1;
@@ -184,6 +185,24 @@ class Search {
     nodes_.push_back(std::move(other));
     nodes_.push_back(std::move(node));
     is_diving_ = true;
+  }
+
+  // How many columns hold a row that asks for nothing, such as a stock: that settles what they
+  // cost, so it comes before what they hold. The one nearest to a half wins.
+  bool branch_on_limit(Branch& branch) const {
+    std::vector<double> held(pool_.rows.size());
+    for (std::size_t j = 0; j < pool_.columns.size(); ++j) {
+      for (const Part& part : pool_.columns[j].parts) held[at(part.row)] += lp_.primal()[j];
+    }
+    double best = 0;
+    for (int i = 0; i < static_cast<int>(held.size()); ++i) {
+      const double x = held[at(i)], part = x - std::floor(x);
+      const double score = std::min(part, 1 - part);
+      if (pool_.rows[at(i)].lower > 0 || is_whole(x) || score <= best) continue;
+      best = score;
+      branch = {.pair = {i, i}, .limit = static_cast<std::int64_t>(std::floor(x))};
+    }
+    return best > 0;
   }
 
   // How many columns hold both of two rows: the one nearest to a half wins.

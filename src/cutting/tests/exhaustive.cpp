@@ -3,13 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
-#include <utility>
 #include <vector>
 
 namespace kw {
 namespace {
 
+constexpr std::int64_t dear = std::numeric_limits<std::int64_t>::max() / 4;
 constexpr double never = std::numeric_limits<double>::infinity();
 
 struct Lying {
@@ -23,25 +22,28 @@ class Exhaustive {
       for (int i = 0; i < d.count; ++i) parts_.push_back(lyings_of(d));
     }
     fill_rows();
-    for (const Stock& s : problem.stocks) {
-      copies_.push_back(s.count.value_or(static_cast<int>(parts_.size())));
-    }
   }
 
   [[nodiscard]] double row(std::size_t mask) const { return rows_[mask]; }
   [[nodiscard]] std::size_t everything() const { return (std::size_t{1} << parts_.size()) - 1; }
 
-  std::optional<std::int64_t> cheapest(std::size_t mask) {
-    if (mask == 0) return 0;
-    const auto key = std::pair(mask, copies_);
-    if (const auto known = known_.find(key); known != known_.end()) return known->second;
-    std::optional<std::int64_t> best;
-    const std::size_t lowest = mask & (~mask + 1);
-    for (std::size_t sub = mask; sub > 0; sub = (sub - 1) & mask) {
-      if ((sub & lowest) != 0) try_stick(mask, sub, best);
+  // What each set of parts costs on endless stock, then with one scarce stick more at a time.
+  [[nodiscard]] std::optional<std::int64_t> cheapest() const {
+    std::vector<std::int64_t> least(rows_.size(), dear);
+    least[0] = 0;
+    for (std::size_t set = 1; set < rows_.size(); ++set) {
+      const std::size_t lowest = set & (~set + 1);
+      for (std::size_t on = set; on > 0; on = (on - 1) & set) {
+        if ((on & lowest) == 0) continue;
+        least[set] = std::min(least[set], least[set & ~on] + on_endless_stock(on));
+      }
     }
-    known_[key] = best;
-    return best;
+    for (const Stock& stock : problem_.stocks) {
+      const int sticks = std::min(stock.count.value_or(0), static_cast<int>(parts_.size()));
+      for (int i = 0; i < sticks; ++i) least = with_one_more(least, stock);
+    }
+    if (least.back() >= dear) return std::nullopt;
+    return least.back();
   }
 
  private:
@@ -55,19 +57,28 @@ class Exhaustive {
     return all;
   }
 
-  void try_stick(std::size_t mask, std::size_t sub, std::optional<std::int64_t>& best) {
-    for (std::size_t s = 0; s < copies_.size(); ++s) {
-      const Stock& stock = problem_.stocks[s];
-      const auto usable =
-          static_cast<double>((stock.length - 2 * problem_.saw.end_trim).in_ticks());
-      if (copies_[s] == 0 || rows_[sub] > usable + 1.0 / 16) continue;
-      --copies_[s];
-      const auto rest = cheapest(mask & ~sub);
-      ++copies_[s];
-      if (!rest) continue;
-      best = std::min(best.value_or(std::numeric_limits<std::int64_t>::max()),
-                      *rest + stock.price.coins);
+  [[nodiscard]] bool fits(std::size_t set, const Stock& stock) const {
+    const auto usable = static_cast<double>((stock.length - 2 * problem_.saw.end_trim).in_ticks());
+    return rows_[set] <= usable + 1.0 / 16;
+  }
+
+  [[nodiscard]] std::int64_t on_endless_stock(std::size_t set) const {
+    std::int64_t least = dear;
+    for (const Stock& stock : problem_.stocks) {
+      if (!stock.count && fits(set, stock)) least = std::min(least, stock.price.coins);
     }
+    return least;
+  }
+
+  [[nodiscard]] std::vector<std::int64_t> with_one_more(const std::vector<std::int64_t>& least,
+                                                        const Stock& stock) const {
+    std::vector<std::int64_t> now = least;
+    for (std::size_t set = 1; set < now.size(); ++set) {
+      for (std::size_t on = set; on > 0; on = (on - 1) & set) {
+        if (fits(on, stock)) now[set] = std::min(now[set], least[set & ~on] + stock.price.coins);
+      }
+    }
+    return now;
   }
 
   // The shortest row of every set of parts, over all orders and lyings: by set, last part, lying.
@@ -114,16 +125,13 @@ class Exhaustive {
 
   const Problem& problem_;
   std::vector<std::vector<Lying>> parts_ = {};
-  std::vector<int> copies_ = {};
   std::vector<double> rows_ = {};
-  std::map<std::pair<std::size_t, std::vector<int>>, std::optional<std::int64_t>> known_ = {};
 };
 
 }  // namespace
 
 std::optional<std::int64_t> cheapest(const Problem& problem) {
-  Exhaustive all(problem);
-  return all.cheapest(all.everything());
+  return Exhaustive(problem).cheapest();
 }
 
 double shortest_row(const Problem& problem) {

@@ -9,7 +9,7 @@
 
 namespace kw {
 
-// Whole coins; none when the stock does not suffice. Takes problems of up to 10 parts.
+// Whole coins; none when the stock does not suffice. Takes problems of up to 12 parts.
 [[nodiscard]] std::optional<std::int64_t> cheapest(const Problem& problem);
 
 // The shortest length of stick, in ticks and without trim, that all parts of a problem fit on.

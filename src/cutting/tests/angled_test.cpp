@@ -123,7 +123,8 @@ RC_GTEST_PROP(Angled, ASquareProblemCostsTheSame, ()) {
   p.width = Length::inches(2);
   p.demands.push_back(
       {.name = "wedge", .length = Length::inches(4), .left_slope = 0.5, .right_slope = -0.5});
-  p.stocks.push_back({.name = "for the wedge", .length = Length::inches(6), .count = 1});
+  p.stocks.push_back(
+      {.name = "for the wedge", .length = Length::inches(6) + 2 * p.saw.end_trim, .count = 1});
   const auto with_wedge = optimise(p, enough);
   RC_ASSERT(static_cast<bool>(with_wedge));
   RC_ASSERT(with_wedge->cost <= square->cost);

@@ -135,6 +135,26 @@ bool Room::is_free(Vec2 from, Vec2 to, double apart) const {
   });
 }
 
+bool Room::crosses_line(Vec2 from, Vec2 to) const {
+  const auto side = [](Vec2 a, Vec2 b, Vec2 p) { return cross(b - a, p - a); };
+  return std::any_of(segments_.begin(), segments_.end(), [&](const Segment& s) {
+    return side(from, to, s.from) * side(from, to, s.to) <= 0 &&
+           side(s.from, s.to, from) * side(s.from, s.to, to) <= 0;
+  });
+}
+
+bool put_if_free(Sheet& sheet, Room& room, Label label, const std::vector<Vec2>& places,
+                 double apart) {
+  for (const Vec2& place : places) {
+    label.at = place;
+    if (!room.is_free(label, apart)) continue;
+    room.add(label);
+    sheet.labels.push_back(std::move(label));
+    return true;
+  }
+  return false;
+}
+
 void put_free(Sheet& sheet, Room& room, Label label, const std::vector<Vec2>& places,
               double apart) {
   for (const Vec2& place : places) {

@@ -39,6 +39,7 @@ class Room {
   [[nodiscard]] bool is_free(const Label& label, double apart = 0.3) const;
   // No label nearer than `apart` mm; lines may cross.
   [[nodiscard]] bool is_free(Vec2 from, Vec2 to, double apart = 0.3) const;
+  [[nodiscard]] bool crosses_line(Vec2 from, Vec2 to) const;
 
  private:
   struct Segment {
@@ -55,6 +56,9 @@ class Room {
 
 // Puts the label at the first of `places` that is free, else at the last; and onto the sheet and
 // into the room.
+// Puts the label at the first of `places` that is free, or not at all; whether it did.
+bool put_if_free(Sheet& sheet, Room& room, Label label, const std::vector<Vec2>& places,
+                 double apart = 0.3);
 void put_free(Sheet& sheet, Room& room, Label label, const std::vector<Vec2>& places,
               double apart = 0.3);
 

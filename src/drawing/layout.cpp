@@ -39,6 +39,51 @@ void drop_twins(std::vector<Tick>& ticks) {
   ticks.erase(std::unique(ticks.begin(), ticks.end(), is_twin), ticks.end());
 }
 
+// Leaves out ticks between the first and the last until the rest have room; true when it did.
+bool thin_out(std::vector<Tick>& ticks, double room) {
+  const auto most = static_cast<std::size_t>(std::max(2.0, std::floor(room / (type * 1.25))));
+  if (ticks.size() <= most) return false;
+  std::vector<Tick> kept;
+  for (std::size_t i = 0; i < most; ++i) kept.push_back(ticks[i * (ticks.size() - 1) / (most - 1)]);
+  ticks = std::move(kept);
+  return true;
+}
+
+// Figures beside a base line: `along` it they are spread, `out` from it they stand.
+struct Row {
+  Vec2 along = {}, out = {};
+  double turn = 0;
+  Align align = Align::left;
+  // Extension lines that bend to their figures; `base` is the base line's place in the way of
+  // `out`. Gives how wide the widest figure is.
+  double add(Sheet& sheet, const std::vector<Tick>& ticks, double base, Vec2 bounds) const {
+    const double sign = along.x + along.y;  // ticks are told in paper coordinates
+    const double out_sign = out.x + out.y;
+    const auto at = [&](double t, double o) { return along * t + out * o; };
+    std::vector<double> wanted;
+    for (const Tick& tick : ticks) wanted.push_back(tick.x * sign);
+    const auto places = spread(wanted, type * 1.25, bounds.x, bounds.y);
+    double reach = 0;
+    for (std::size_t i = 0; i < ticks.size(); ++i) {
+      const double t = wanted[i];
+      const double o = base * out_sign;
+      std::vector<Vec2> line = {at(t, o + 0.8), at(places[i], o + leader)};
+      if (ticks[i].from_y * out_sign + 0.8 < o)
+        line.insert(line.begin(), at(t, ticks[i].from_y * out_sign + 0.8));
+      add_line(sheet, Pen::dimension, std::move(line));
+      const Vec2 below_middle = turn == 0 ? Vec2{0, type * 0.36} : Vec2{type * 0.36, 0};
+      Label label{.at = at(places[i], o + leader + row_gap) + below_middle,
+                  .text = ticks[i].text,
+                  .height = type,
+                  .align = align,
+                  .turn = turn};
+      reach = std::max(reach, text_width(label));
+      sheet.labels.push_back(std::move(label));
+    }
+    return reach;
+  }
+};
+
 }  // namespace
 
 std::vector<double> spread(const std::vector<double>& wanted, double apart, double low,
@@ -71,33 +116,75 @@ std::vector<double> spread(const std::vector<double>& wanted, double apart, doub
   return placed;
 }
 
-double add_running(Sheet& sheet, double x0, std::vector<Tick> ticks, double base_y, bool is_below) {
+namespace {
+
+double add_row(Sheet& sheet, double x0, std::vector<Tick> ticks, double base_y, Vec2 ways) {
   drop_twins(ticks);
   if (ticks.empty()) return base_y;
-  const double way = is_below ? 1.0 : -1.0;
-  std::vector<double> wanted;
-  for (const Tick& tick : ticks) wanted.push_back(tick.x);
-  const double apart = std::min(type * 1.25, (sheet.width - 8) / static_cast<double>(ticks.size()));
-  const auto xs = spread(wanted, apart, 4, sheet.width - 4);
-  double reach = 0;
-  add_line(sheet, Pen::dimension, {{x0, base_y}, {ticks.back().x, base_y}});
+  const bool is_thinned = thin_out(ticks, sheet.width - 8);
+  const double first = std::min(x0, ticks.front().x);
+  const double last = std::max(x0, ticks.back().x);
+  add_line(sheet, Pen::dimension, {{first, base_y}, {last, base_y}});
   add_circle(sheet, {x0, base_y}, 0.7, Pen::dimension);
-  for (std::size_t i = 0; i < ticks.size(); ++i) {
-    const Tick& tick = ticks[i];
-    if (tick.x - x0 > 2.5) add_arrow(sheet, {tick.x, base_y}, {1, 0});
-    add_line(sheet, Pen::dimension,
-             {{tick.x, tick.from_y + way * 0.8},
-              {tick.x, base_y + way * 0.8},
-              {xs[i], base_y + way * leader}});
-    Label label{.at = {xs[i] + type * 0.36, base_y + way * (leader + row_gap)},
-                .text = tick.text,
-                .height = type,
-                .align = is_below ? Align::right : Align::left,
-                .turn = 90};
-    reach = std::max(reach, text_width(label));
-    sheet.labels.push_back(std::move(label));
+  for (const Tick& tick : ticks) {
+    if ((tick.x - x0) * ways.x > 2.5) add_arrow(sheet, {tick.x, base_y}, {ways.x, 0});
   }
-  return base_y + way * (leader + row_gap + reach + 1.0);
+  const Row row{.along = {1, 0},
+                .out = {0, ways.y},
+                .turn = 90,
+                .align = ways.y > 0 ? Align::right : Align::left};
+  const double reach = row.add(sheet, ticks, base_y, {4, sheet.width - 4});
+  double end = base_y + ways.y * (leader + row_gap + reach + 1.0);
+  if (!is_thinned) return end;
+  end += ways.y * (ways.y > 0 ? 2.4 : 1.0);
+  sheet.labels.push_back({.at = {4, end},
+                          .text = "Not every mark is drawn here; the notes have them all.",
+                          .height = 2.2});
+  return end + ways.y * 2.6;
+}
+
+}  // namespace
+
+double add_running(Sheet& sheet, double x0, std::vector<Tick> ticks, double base_y, bool is_below) {
+  return add_row(sheet, x0, std::move(ticks), base_y, {1, is_below ? 1.0 : -1.0});
+}
+
+double add_running_back(Sheet& sheet, double x0, std::vector<Tick> ticks, double base_y) {
+  return add_row(sheet, x0, std::move(ticks), base_y, {-1, 1});
+}
+
+double add_column(Sheet& sheet, double y0, std::vector<Tick> ticks, double base_x, Vec2 bounds) {
+  drop_twins(ticks);
+  if (ticks.empty()) return base_x;
+  thin_out(ticks, bounds.y - bounds.x);
+  std::reverse(ticks.begin(), ticks.end());  // upwards
+  add_line(sheet, Pen::dimension, {{base_x, y0}, {base_x, ticks.back().x}});
+  add_circle(sheet, {base_x, y0}, 0.7, Pen::dimension);
+  for (const Tick& tick : ticks) {
+    if (y0 - tick.x > 2.5) add_arrow(sheet, {base_x, tick.x}, {0, -1});
+  }
+  const Row row{.along = {0, -1}, .out = {1, 0}, .turn = 0, .align = Align::left};
+  const double reach = row.add(sheet, ticks, base_x, {-bounds.y, -bounds.x});
+  return base_x + leader + row_gap + reach + 1.0;
+}
+
+double column_height(std::size_t figures) {
+  return static_cast<double>(figures) * type * 1.25;
+}
+
+double widest_of(const std::vector<Tick>& ticks) {
+  double widest = 0;
+  for (const Tick& t : ticks)
+    widest = std::max(widest, text_width({.text = t.text, .height = type}));
+  return widest;
+}
+
+double add_fan(Sheet& sheet, std::vector<Tick> words, double top_y) {
+  drop_twins(words);
+  if (words.empty()) return top_y;
+  thin_out(words, sheet.width - 8);
+  const Row row{.along = {1, 0}, .out = {0, 1}, .turn = 90, .align = Align::right};
+  return top_y + leader + row_gap + row.add(sheet, words, top_y, {4, sheet.width - 4}) + 1.0;
 }
 
 void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::string& text) {
@@ -111,24 +198,28 @@ void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::stri
   const double way = out < 0 ? -1.0 : 1.0;
   add_line(sheet, Pen::dimension, {from + right * (way * 0.8), a + right * (way * 1.2)});
   add_line(sheet, Pen::dimension, {to + right * (way * 0.8), b + right * (way * 1.2)});
-  const bool has_room = length > 6;
-  const Vec2 beyond = has_room ? Vec2{} : along * 4;
-  add_line(sheet, Pen::dimension, {a - beyond, b + beyond});
-  add_arrow(sheet, a, has_room ? along * -1 : along);
-  add_arrow(sheet, b, has_room ? along : along * -1);
-  const bool is_upright = std::abs(along.y) > std::abs(along.x);
   Label label{.text = text, .height = type};
   const double width = text_width(label);
+  const bool has_room = width < length - 4;
+  const Vec2 beyond = length > 6 ? Vec2{} : along * 4;
+  add_line(sheet, Pen::dimension, {a - beyond, b + beyond});
+  add_arrow(sheet, a, length > 6 ? along * -1 : along);
+  add_arrow(sheet, b, length > 6 ? along : along * -1);
+  const bool is_upright = std::abs(along.y) > std::abs(along.x);
   const Vec2 middle = (a + b) * 0.5;
-  if (is_upright && width < length - 4) {
+  const Vec2 outward = right * way;
+  label.align = Align::middle;
+  if (is_upright && has_room) {
     label.at = {middle.x - 0.8, middle.y};
     label.turn = 90;
-    label.align = Align::middle;
-  } else if (is_upright) {
-    label.at = {middle.x + 1.2, middle.y + type * 0.36};
-  } else {
+  } else if (is_upright) {  // level, beside the line
+    label.at = middle + outward * 1.2 + Vec2{0, type * 0.36};
+    label.align = outward.x < 0 ? Align::right : Align::left;
+  } else if (has_room) {
     label.at = {middle.x, middle.y - 0.8};
-    label.align = Align::middle;
+  } else {  // past the end of the line
+    label.at = {std::max(a.x, b.x) + (length > 6 ? 2.0 : 5.0), middle.y + type * 0.36};
+    label.align = Align::left;
   }
   sheet.labels.push_back(std::move(label));
 }

@@ -8,7 +8,7 @@
 namespace kw {
 namespace {
 
-constexpr double same_angle = 1e-7;   // radians
+constexpr double same_angle = 1e-6;   // radians
 constexpr double same_offset = 2e-3;  // mm
 constexpr double too_short = 1e-3;    // mm
 
@@ -36,10 +36,6 @@ std::vector<std::size_t> run_ends(const std::vector<Item>& items, std::size_t be
   return ends;
 }
 
-int strength(Pen pen) {
-  return pen == Pen::outline ? 3 : pen == Pen::edge ? 2 : pen == Pen::hidden ? 1 : 0;
-}
-
 // The strongest of the items that cover [from, to]; -1 when none does.
 int strongest_over(const std::vector<Item>& items, const std::vector<ViewLine>& lines, double from,
                    double to) {
@@ -47,7 +43,7 @@ int strongest_over(const std::vector<Item>& items, const std::vector<ViewLine>& 
   for (const Item& item : items) {
     if (item.from > from + too_short / 2 || item.to < to - too_short / 2) continue;
     const Pen pen = lines[static_cast<std::size_t>(item.line)].pen;
-    if (best < 0 || strength(pen) > strength(lines[static_cast<std::size_t>(best)].pen))
+    if (best < 0 || strength_of(pen) > strength_of(lines[static_cast<std::size_t>(best)].pen))
       best = item.line;
   }
   return best;
@@ -90,6 +86,10 @@ Item item_of(const ViewLine& line, int index, Vec2 along, double angle) {
 }
 
 }  // namespace
+
+int strength_of(Pen pen) {
+  return pen == Pen::outline ? 3 : pen == Pen::edge ? 2 : pen == Pen::hidden ? 1 : 0;
+}
 
 std::vector<ViewLine> merged(const std::vector<ViewLine>& lines) {
   std::vector<Item> items;

@@ -89,6 +89,9 @@ class Judge {
   std::vector<Overlap> found_ = {};
 };
 
+constexpr double same_line =
+    2e-5;  // mm of paper: a view joins lines 0.002 mm apart at its own size
+
 struct Segment {
   Vec2 from = {}, to = {};
 };
@@ -97,8 +100,8 @@ double shared_length(const Segment& a, const Segment& b) {
   const Vec2 span = a.to - a.from;
   const double length = norm(span);
   const Vec2 along = span * (1 / length);
-  if (std::abs(cross(along, b.from - a.from)) > 0.01 ||
-      std::abs(cross(along, b.to - a.from)) > 0.01)
+  if (std::abs(cross(along, b.from - a.from)) > same_line ||
+      std::abs(cross(along, b.to - a.from)) > same_line)
     return 0;
   const double s = dot(along, b.from - a.from);
   const double t = dot(along, b.to - a.from);

@@ -69,10 +69,13 @@ void add_crosses(Sheet& sheet, const std::vector<Drilled>& holes) {
   }
 }
 
-// What is drilled, once for each kind of hole: beside the first of them that has room.
-void add_hole_texts(Sheet& sheet, Room& room, const Part& part, const std::vector<Drilled>& holes,
-                    const LengthStyle& style) {
+// What is drilled, once for each kind of hole: beside the first of them that has room. Gives what
+// found no room.
+std::vector<std::string> add_hole_texts(Sheet& sheet, Room& room, const Part& part,
+                                        const std::vector<Drilled>& holes,
+                                        const LengthStyle& style) {
   std::vector<std::string> told;
+  std::vector<std::string> left_over;
   for (const Drilled& h : holes) {
     Label label{.text = hole_text(part, *h.hole, style), .height = 2.4};
     if (std::find(told.begin(), told.end(), label.text) != told.end()) continue;
@@ -86,10 +89,10 @@ void add_hole_texts(Sheet& sheet, Room& room, const Part& part, const std::vecto
         places.push_back(other.at + Vec2{-out - text_width(label), lift});
       }
     }
-    for (int i = 0; i < 40; ++i)
-      places.push_back(holes.front().at + Vec2{6.0 * (i % 10), 8.0 + 3.2 * (i / 10)});
-    put_free(sheet, room, std::move(label), places);
+    const std::string text = label.text;
+    if (!put_if_free(sheet, room, std::move(label), places)) left_over.push_back(text);
   }
+  return left_over;
 }
 
 // An arrow along the grain with its word, in the first free place; near the left end, so that a
@@ -166,7 +169,12 @@ Sheet side_template(const std::vector<Body>& bodies, const CutList& cut_list, in
   sheet.width = std::max(sheet.width, text_width(sheet.labels.back()) + 2 * margin);
   sheet.height = head + size.y + margin;
   Room room(sheet);
-  if (!holes.empty()) add_hole_texts(sheet, room, p, holes, style.length);
+  for (const auto& text : add_hole_texts(sheet, room, p, holes, style.length)) {
+    sheet.height += 3.4;
+    sheet.labels.push_back({.at = {margin, sheet.height - margin}, .text = text, .height = 2.4});
+    sheet.width = std::max(sheet.width, text_width(sheet.labels.back()) + 2 * margin);
+    room.add(sheet.labels.back());
+  }
   if (!is_end(side)) add_grain(sheet, room, {margin, head}, {margin + size.x, head + size.y});
   std::vector<Tick> ticks;
   for (const Drilled& h : holes) {
@@ -176,7 +184,8 @@ Sheet side_template(const std::vector<Body>& bodies, const CutList& cut_list, in
   }
   if (ticks.empty()) return sheet;
   Sheet with_figures = sheet;
-  with_figures.height = add_running(with_figures, margin, ticks, head + size.y + 4, true) + margin;
+  with_figures.height =
+      add_running(with_figures, margin, ticks, sheet.height - margin + 4, true) + margin;
   const auto pages = [&](const Sheet& s) { return tile_count({s.width, s.height}, style); };
   return pages(with_figures) > pages(sheet) ? sheet : with_figures;
 }

@@ -112,10 +112,20 @@ bool is_needed(const Sheet& whole, const Grid& grid, int column, int row) {
   });
 }
 
+// The nearest place to `wanted`, up or down in the window, where the label lies on nothing.
+Vec2 freed(Label label, Vec2 wanted, const Rect& window, const Room& room) {
+  for (int i = 0; i < 200; ++i) {
+    label.at = wanted + Vec2{0, (i % 2 == 0 ? -1 : 1) * ((i + 1) / 2) * 1.0};
+    if (window.holds(rect_of(box_of(label))) && room.is_free(label)) return label.at;
+  }
+  return wanted;
+}
+
 // Labels go to the first tile that holds them whole; those that none holds are moved into the one
 // that has their middle.
 std::vector<std::vector<Label>> labels_by_tile(const Sheet& whole, const Grid& grid) {
   std::vector<std::vector<Label>> tiles(static_cast<std::size_t>(grid.count()));
+  const Room room(whole);
   for (Label label : whole.labels) {
     const Rect rect = rect_of(box_of(label));
     const Vec2 middle = (rect.low + rect.high) * 0.5;
@@ -135,7 +145,7 @@ std::vector<std::vector<Label>> labels_by_tile(const Sheet& whole, const Grid& g
                          std::max(0.0, rect.high.y - w.high.y + 1)};
       const Vec2 short_of = {std::max(0.0, w.low.x + 1 - rect.low.x),
                              std::max(0.0, w.low.y + 1 - rect.low.y)};
-      label.at = label.at - past + short_of;
+      label.at = freed(label, label.at - past + short_of, w, room);
     }
     tiles[static_cast<std::size_t>(home)].push_back(std::move(label));
   }

@@ -321,7 +321,7 @@ View view_of(const std::vector<Shown>& shown, const Look& look, bool with_hidden
     if (is_new) entry->second = edges_of(*shown[i].mesh);
     removal.add(shown[i], static_cast<int>(i), entry->second);
   }
-  View view{.lines = merged(removal.take())};
+  View view{.lines = without_shadowed(merged(removal.take()))};
   if (view.lines.empty()) return view;
   view.low = view.high = view.lines.front().from;
   for (const ViewLine& line : view.lines) {

@@ -19,7 +19,7 @@ std::string bare(double degrees) {
   return format_angle(Angle::degrees(std::abs(degrees)));
 }
 
-// "swing 35°, tilt 10°", or "" when square.
+// "saw swung 35° and blade tilted 10°", or "" when square.
 std::string setting(Angle swing, Angle tilt) {
   const double s = std::abs(swing.in_degrees());
   const double t = std::abs(tilt.in_degrees());
@@ -29,22 +29,42 @@ std::string setting(Angle swing, Angle tilt) {
   return fmt::format("saw swung {} and blade tilted {}", bare(s), bare(t));
 }
 
-std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodies,
-                            const CutList& list, const std::string& id) {
-  for (std::size_t i = 0; i < bodies.size(); ++i) {
-    if (piece.boards[static_cast<std::size_t>(bodies[i].board)].id == id) {
-      return list.parts[static_cast<std::size_t>(list.part_of_body[i])].letter;
-    }
-  }
-  return "";
+// Which edge and which face of an end are longer: the outward normal leans away from them.
+std::string long_point(const SawCut& cut) {
+  std::string text;
+  if (std::abs(cut.printed_swing.in_degrees()) >= 0.05)
+    text = fmt::format("long point on the {} edge", cut.swing.in_degrees() > 0 ? "marked" : "far");
+  if (std::abs(cut.printed_tilt.in_degrees()) >= 0.05)
+    text += fmt::format("{}the {} face longer", text.empty() ? "" : ", ",
+                        cut.tilt.in_degrees() > 0 ? "lower" : "upper");
+  return text;
+}
+
+// Which face is up and which edge is at the fence; the show face where one was named.
+std::string on_the_saw(const Resolved& piece, const std::vector<Body>& bodies, const Part& part) {
+  std::string text;
+  const auto is_crooked = [](const SawCut& cut) {
+    return cut.feature >= 0 && !setting(cut.printed_swing, cut.printed_tilt).empty();
+  };
+  if (std::any_of(part.ends.begin(), part.ends.end(), is_crooked))
+    text = "On the saw: upper face up, far edge against the fence.";
+  const Member& first = part.members.front();
+  const auto& board =
+      piece.boards[static_cast<std::size_t>(bodies[static_cast<std::size_t>(first.body)].board)];
+  if (board.show.size() != 2) return text;
+  const double sign = board.show[0] == '-' ? -1 : 1;
+  const Vec3 shown = first.lie.turn(board.show[1] == 'y' ? Vec3{0, sign, 0} : Vec3{0, 0, sign});
+  const Side side = std::abs(shown.z) > 0.5 ? (shown.z > 0 ? Side::front : Side::back)
+                                            : (shown.y > 0 ? Side::high_edge : Side::low_edge);
+  return text + fmt::format("{}Show face: the {}.", text.empty() ? "" : " ", name_of(side));
 }
 
 std::string end_note(const Part& part, const SawCut& cut, bool is_hook, const SheetStyle& style) {
   const auto how = setting(cut.printed_swing, cut.printed_tilt);
   if (how.empty() || cut.feature < 0) return "";
   std::string note = fmt::format(
-      "{}: {}; on the upper face {} from the hook on the marked edge, {} on the far edge.",
-      is_hook ? "Hook end" : "Far end", how, figure_text(part, cut.on_edge, style),
+      "{}: {}, {}; on the upper face {} from the hook on the marked edge, {} on the far edge.",
+      is_hook ? "Hook end" : "Far end", how, long_point(cut), figure_text(part, cut.on_edge, style),
       figure_text(part, cut.off_edge, style));
   if (!cut.other_way.empty()) note += " Note: " + cut.other_way + ".";
   return note;
@@ -138,6 +158,16 @@ void add_hole_notes(const Part& part, const SheetStyle& style, std::vector<std::
 
 }  // namespace
 
+std::string letter_of_board(const Resolved& piece, const std::vector<Body>& bodies,
+                            const CutList& list, const std::string& id) {
+  for (std::size_t i = 0; i < bodies.size(); ++i) {
+    if (piece.boards[static_cast<std::size_t>(bodies[i].board)].id == id) {
+      return list.parts[static_cast<std::size_t>(list.part_of_body[i])].letter;
+    }
+  }
+  return "";
+}
+
 std::string written(Length length, const SheetStyle& style) {
   return format_length(length, style.length);
 }
@@ -169,6 +199,8 @@ std::vector<std::string> notes_of(const Resolved& piece, const std::vector<Body>
                                   const CutList& cut_list, const Part& part,
                                   const SheetStyle& style) {
   std::vector<std::string> notes;
+  const auto lies = on_the_saw(piece, bodies, part);
+  if (!lies.empty()) notes.push_back(lies);
   for (std::size_t i = 0; i < part.ends.size(); ++i) {
     auto note = end_note(part, part.ends[i], i == 0, style);
     if (!note.empty()) notes.push_back(std::move(note));

@@ -11,7 +11,7 @@ namespace kw {
 // strongest (outline, edge, hidden) stays, and of equals the one that comes first.
 [[nodiscard]] std::vector<ViewLine> merged(const std::vector<ViewLine>& lines);
 
-// The same for short lines that lie on one another but for a slight angle.
+// The same for lines that lie on one another but for a slight angle.
 [[nodiscard]] std::vector<ViewLine> without_shadowed(const std::vector<ViewLine>& lines);
 
 // Of lines that coincide the strongest is drawn: outline, edge, hidden.

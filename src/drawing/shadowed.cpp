@@ -1,4 +1,4 @@
-// Sides of curves that run over one another at slightly different angles: rims of holes that meet
+// Lines that run over one another at slightly different angles: rims of holes that meet
 // are polygons of the same circle whose corners differ by what the solids' tolerance lets.
 #include <algorithm>
 #include <cmath>
@@ -9,21 +9,27 @@
 namespace kw {
 namespace {
 
-constexpr double longest = 40;     // mm: a longer line is no side of a small curve
-constexpr double cell = 5;         // mm
+constexpr double cell = 20;        // mm
 constexpr double together = 2e-3;  // mm from line to line
 constexpr double too_short = 1e-3;
 
 using Cell = std::int64_t;
 
+// The cells that a line passes through; some come twice.
 template <class Use>
 void each_cell(const ViewLine& line, Use use) {
   const auto index = [](double v) { return static_cast<Cell>(std::floor(v / cell)); };
-  for (Cell x = index(std::min(line.from.x, line.to.x) - together);
-       x <= index(std::max(line.from.x, line.to.x) + together); ++x) {
-    for (Cell y = index(std::min(line.from.y, line.to.y) - together);
-         y <= index(std::max(line.from.y, line.to.y) + together); ++y)
-      use(x * 1'000'003 + y);
+  const Vec2 d = line.to - line.from;
+  const int pieces = 1 + static_cast<int>(norm(d) / cell);
+  for (int i = 0; i < pieces; ++i) {
+    const Vec2 a = line.from + d * (static_cast<double>(i) / pieces);
+    const Vec2 b = line.from + d * (static_cast<double>(i + 1) / pieces);
+    for (Cell x = index(std::min(a.x, b.x) - together); x <= index(std::max(a.x, b.x) + together);
+         ++x) {
+      for (Cell y = index(std::min(a.y, b.y) - together); y <= index(std::max(a.y, b.y) + together);
+           ++y)
+        use(x * 1'000'003 + y);
+    }
   }
 }
 
@@ -61,11 +67,11 @@ void cut_out(std::vector<Stretch>& left, Stretch gone) {
 
 std::vector<ViewLine> without_shadowed(const std::vector<ViewLine>& lines) {
   std::unordered_map<Cell, std::vector<std::size_t>> cells;
-  const auto is_short = [](const ViewLine& l) { return norm(l.to - l.from) <= longest; };
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (is_short(lines[i])) each_cell(lines[i], [&](Cell c) { cells[c].push_back(i); });
+    each_cell(lines[i], [&](Cell c) { cells[c].push_back(i); });
   }
   std::vector<ViewLine> out;
+  std::vector<std::size_t> near;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const ViewLine& line = lines[i];
     std::vector<Stretch> left = {{0, 1}};
@@ -76,11 +82,11 @@ std::vector<ViewLine> without_shadowed(const std::vector<ViewLine>& lines) {
       const Stretch s = stretch_under(line, lines[k]);
       if (s.to > s.from) cut_out(left, s);
     };
-    if (is_short(line)) {
-      each_cell(line, [&](Cell c) {
-        for (const std::size_t k : cells[c]) cut_by(k);
-      });
-    }
+    near.clear();
+    each_cell(line, [&](Cell c) { near.insert(near.end(), cells[c].begin(), cells[c].end()); });
+    std::sort(near.begin(), near.end());
+    near.erase(std::unique(near.begin(), near.end()), near.end());
+    for (const std::size_t k : near) cut_by(k);
     const Vec2 d = line.to - line.from;
     for (const Stretch& s : left) {
       const bool is_whole = s.from == 0 && s.to == 1;

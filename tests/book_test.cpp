@@ -4,8 +4,10 @@
 #include <cctype>
 #include <cstdio>
 #include <filesystem>
+#include <fmt/core.h>
 #include <fstream>
 #include <gtest/gtest.h>
+#include <regex>
 #include <sstream>
 #include <unistd.h>
 
@@ -192,6 +194,47 @@ TEST(Editions, StampTheBuyerOnEveryPage) {
     return n;
   };
   EXPECT_EQ(count("this copy is for Sample Buyer"), std::count(text.begin(), text.end(), '\f'));
+}
+
+// Lengths of the straight strokes of a PDF, mm, as poppler draws them.
+std::vector<double> stroke_lengths(const fs::path& pdf, int page) {
+  const fs::path svg = pdf.string() + ".svg";
+  int code = -1;
+  output_of(fmt::format("pdftocairo -svg -f {0} -l {0} {1} {2}", page, pdf.string(), svg.string()),
+            code);
+  std::ifstream in(svg);
+  const std::string text(std::istreambuf_iterator<char>(in), {});
+  fs::remove(svg);
+  std::vector<double> lengths;
+  const std::regex line(
+      R"re(d="M ([-\d.]+) ([-\d.]+) L ([-\d.]+) ([-\d.]+) ?"[^>]*transform="matrix\(([-\d.]+), ([-\d.]+), ([-\d.]+), ([-\d.]+))re");
+  for (std::sregex_iterator m(text.begin(), text.end(), line), end; m != end; ++m) {
+    const auto v = [&](std::size_t i) { return std::stod((*m)[i].str()); };
+    const double dx = v(3) - v(1), dy = v(4) - v(2);
+    const double x = v(5) * dx + v(7) * dy, y = v(6) * dx + v(8) * dy;
+    lengths.push_back(std::hypot(x, y) * 25.4 / 72);
+  }
+  return lengths;
+}
+
+// The ruler on a page of templates, measured in the file's own vectors.
+TEST(Editions, TheCheckRulerIsTrue) {
+  Published p{test::made(test::starter("step-stool").content)};
+  p.plan = plan_of(p.snapshot, {.seconds = 1});
+  for (const Paper paper : {Paper::letter, Paper::a4}) {
+    const auto pdf = to_pdf(templates_book_of(data_of(p.snapshot, p.plan), {.paper = paper}));
+    ASSERT_TRUE(pdf);
+    const fs::path path =
+        fs::temp_directory_path() / ("kw-templates-" + std::to_string(getpid()) + ".pdf");
+    std::ofstream(path, std::ios::binary) << *pdf;
+    const auto lengths = stroke_lengths(path, 1);
+    fs::remove(path);
+    for (const double length : {100.0, 101.6}) {  // 100 mm, 4 in
+      EXPECT_TRUE(std::any_of(lengths.begin(), lengths.end(),
+                              [&](double l) { return std::abs(l - length) < 0.1; }))
+          << length << " of " << lengths.size();
+    }
+  }
 }
 
 TEST(Editions, GiveMillimetresBesideInches) {

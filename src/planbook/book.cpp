@@ -118,7 +118,9 @@ class Writer {
     add(Heading{"Parts"});
     add(
         Paragraph{"Each part lies flat with its marked edge nearest you; every mark is measured "
-                  "from the hook end, the tip the tape hooks on."});
+                  "from the hook end, the tip the tape hooks on. Where there is a file "
+                  "templates.pdf beside this book, print it at 100 % and hold its ruler to yours "
+                  "before you trust it."});
     for (std::size_t i = 0; i < data_.cut_list->parts.size(); ++i) {
       add(part_sheet(*data_.piece, *data_.bodies, *data_.cut_list, static_cast<int>(i), style_));
     }

@@ -11,6 +11,9 @@ namespace kw {
 // One page a board, with what is sawn off it in order, and one a set-up: to pin beside the saw.
 [[nodiscard]] Book bench_sheets_of(const PlanData& data, const BookOptions& options);
 
+// Templates at full size, a page each; no blocks when the piece needs none. To be printed at 100 %.
+[[nodiscard]] Book templates_book_of(const PlanData& data, const BookOptions& options);
+
 // What a stranger wants to know before he buys: what it is, facts, cut list, what to buy, tools,
 // licence.
 [[nodiscard]] Book listing_of(const PlanData& data, const BookOptions& options);

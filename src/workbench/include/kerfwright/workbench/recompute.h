@@ -56,7 +56,8 @@ using Stage = std::function<bool(std::string_view what)>;
 [[nodiscard]] Reading<std::vector<File>> files_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                   const ExportOptions& options, const Stage& stage);
 
-// What is published of a piece: plan.pdf, bench-sheets.pdf, plan.html, listing.md, .html and .txt.
+// What is published of a piece: plan.pdf, bench-sheets.pdf, templates.pdf (where the piece has
+// any), plan.html, listing.md, .html and .txt.
 // Errors as those of files_of.
 [[nodiscard]] Reading<std::vector<File>> edition_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                     const BookOptions& options, const Stage& stage);

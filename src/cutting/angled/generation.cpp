@@ -64,7 +64,8 @@ bool Generation::solve(const Available& available, const Care& care) {
   set_rows(available);
   std::int64_t nodes = care.first_nodes;
   for (int round = 0; round < care.most_rounds; ++round) {
-    const Status status = master_.solve([&] { return !work_.spend(0); });
+    // Asked every so many pivots; what it files is little, but the clock is looked at.
+    const Status status = master_.solve([&] { return !work_.spend(512 * master_.rows()); });
     work_.spend(work_of_a_pivot * master_.pivots() * (4 * master_.rows() + master_.columns()) / 4);
     if (status != Status::optimal) return false;
     if (price(available, nodes)) continue;

@@ -1,8 +1,11 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
-import { defineConfig } from "vite";
+import { defineConfig, type ProxyOptions } from "vite";
 
-// The engine that `npm run dev` talks to; `kerfwright serve` listens there.
-const engine = process.env["KERFWRIGHT"] ?? "http://127.0.0.1:7420";
+// The engine that `npm run dev` and `npm run preview` talk to: kerfwright serve.
+const engine = process.env["KERFWRIGHT"] ?? "http://127.0.0.1:7345";
+const proxy: Record<string, ProxyOptions> = {
+  "/api": { target: engine, changeOrigin: true, headers: { origin: engine } },
+};
 
 export default defineConfig({
   plugins: [svelte()],
@@ -12,5 +15,6 @@ export default defineConfig({
     chunkSizeWarningLimit: 700, // three is one chunk, loaded with the first piece
     modulePreload: { polyfill: false },
   },
-  server: { proxy: { "/api": { target: engine, changeOrigin: true } } },
+  server: { proxy },
+  preview: { proxy },
 });

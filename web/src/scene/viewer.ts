@@ -120,7 +120,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     const radius = Math.max(low.distanceTo(high) / 2, 20) * (1 + 0.5 * (look?.apart ?? 0));
     const half = (camera.fov / 2) * (Math.PI / 180);
     const narrow = Math.min(half, Math.atan(Math.tan(half) * camera.aspect));
-    const distance = (radius / Math.sin(narrow)) * 0.86;
+    const distance = (radius / Math.sin(narrow)) * 0.92;
     camera.position.copy(middle).addScaledVector(new Vector3(...facing).normalize(), distance);
     controls.target.copy(middle);
     camera.near = Math.max(1, radius / 200);

@@ -1,0 +1,84 @@
+// How long from a key in a size's box to the new picture, in a real browser without graphics hardware.
+// Prints a table; it is no test.
+//
+//   node tests/latency.mjs [BOARDS] [EDITS]      KERFWRIGHT_PROGRAM names the program
+import { spawn } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { chromium } from "@playwright/test";
+
+const boards = Number(process.argv[2] ?? 60);
+const edits = Number(process.argv[3] ?? 60);
+const program = process.env.KERFWRIGHT_PROGRAM ?? resolve("../build/release/bin/kerfwright");
+
+/** A rack: pairs of posts, each with rails half-lapped into them; every board moves with the size. */
+function rack() {
+  const text = ['format = 1\npiece = "Rack"\nunit = "in"\n[size.height]\nis = "60"\nfrom = "40"\nto = "80"\n[stock.wood]\nsection = "2x4"\nspecies = "spruce-pine-fir"'];
+  for (let i = 0; i < boards / 3; i++) {
+    const x = i * 8;
+    text.push(
+      `[board.front-${i}]\nstock = "wood"\nruns = [["${x}", "0", "0"], ["${x}", "0", "height"]]\nface = "right"`,
+      `[board.back-${i}]\nstock = "wood"\nruns = [["${x}", "30", "0"], ["${x}", "30", "height"]]\nface = "right"`,
+      `[board.rail-${i}]\nstock = "wood"\nruns = [["${x}", "-4", "height / 2"], ["${x}", "34", "height / 2"]]\nface = "right"`,
+      `[joint.front-${i}]\nkind = "half-lap"\nof = ["front-${i}", "rail-${i}"]`,
+      `[joint.back-${i}]\nkind = "half-lap"\nof = ["back-${i}", "rail-${i}"]`,
+    );
+  }
+  return text.join("\n") + "\n";
+}
+
+const folder = mkdtempSync(join(tmpdir(), "kerfwright-"));
+writeFileSync(join(folder, "rack.toml"), rack());
+const server = spawn(program, ["serve", folder, "--port", "0", "--no-open"], { stdio: ["ignore", "pipe", "inherit"] });
+const address = await new Promise((done) =>
+  server.stdout.on("data", (bytes) => {
+    const found = /http:\/\/127\.0\.0\.1:\d+/.exec(String(bytes));
+    if (found) done(found[0]);
+  }),
+);
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+  args: ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
+});
+const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+if (process.env.PAGE_DIST) {
+  await page.route(`${address}/{,assets/**}`, (route) => {
+    const path = new URL(route.request().url()).pathname;
+    return route.fulfill({ path: join(process.env.PAGE_DIST, path === "/" ? "index.html" : path) });
+  });
+}
+await page.goto(`${address}/#/rack/shape`);
+await page.locator("canvas[data-frames]").waitFor();
+await page.getByLabel("height", { exact: true }).waitFor();
+
+const measured = await page.evaluate(async (count) => {
+  const canvas = document.querySelector("canvas");
+  const box = [...document.querySelectorAll("input.entry")][0];
+  const frames = () => Number(canvas.dataset.frames);
+  const whole = [];
+  const asked = [];
+  for (let i = 0; i < count + 5; i++) {
+    const before = frames();
+    box.value = String(50 + (i % 20) + 0.5);
+    box.dispatchEvent(new Event("input", { bubbles: true }));
+    performance.clearResourceTimings();
+    const from = performance.now();
+    box.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
+    while (frames() === before) await new Promise((next) => setTimeout(next, 0));
+    whole.push(performance.now() - from);
+    await new Promise((next) => setTimeout(next, 80));
+    const entry = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/edits"));
+    if (entry) asked.push(entry.duration);
+  }
+  return { whole: whole.slice(5), asked: asked.slice(5) };
+}, edits);
+
+const at = (list, part) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))];
+console.log(`${boards} boards, ${measured.whole.length} edits of a size          median    p95    max`);
+for (const [words, list] of [["Enter to new picture", measured.whole], ["of it, the request", measured.asked]]) {
+  console.log(`${words.padEnd(40)} ${[0.5, 0.95, 1].map((p) => `${at(list, p)?.toFixed(1)} ms`.padStart(9)).join("")}`);
+}
+await browser.close();
+server.kill("SIGTERM");
+rmSync(folder, { recursive: true });

@@ -2,15 +2,12 @@
 // Prints a table; it is no test.
 //
 //   node tests/latency.mjs [BOARDS] [EDITS]      KERFWRIGHT_PROGRAM names the program
-import { spawn } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
-import { chromium } from "@playwright/test";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { withWorkbench } from "./program.mjs";
 
 const boards = Number(process.argv[2] ?? 60);
 const edits = Number(process.argv[3] ?? 60);
-const program = process.env.KERFWRIGHT_PROGRAM ?? resolve("../build/release/bin/kerfwright");
 
 /** A rack: pairs of posts, each with rails half-lapped into them; every board moves with the size. */
 function rack() {
@@ -28,31 +25,18 @@ function rack() {
   return text.join("\n") + "\n";
 }
 
-const folder = mkdtempSync(join(tmpdir(), "kerfwright-"));
-writeFileSync(join(folder, "rack.toml"), rack());
-const server = spawn(program, ["serve", folder, "--port", "0", "--no-open"], { stdio: ["ignore", "pipe", "inherit"] });
-const address = await new Promise((done) =>
-  server.stdout.on("data", (bytes) => {
-    const found = /http:\/\/127\.0\.0\.1:\d+/.exec(String(bytes));
-    if (found) done(found[0]);
-  }),
+await withWorkbench(
+  (folder) => writeFileSync(join(folder, "rack.toml"), rack()),
+  async (browser, address) => {
+    const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+    await page.goto(`${address}/#/rack/shape`);
+    await page.locator("canvas[data-frames]").waitFor();
+    await page.getByLabel("height", { exact: true }).waitFor();
+    print(await page.evaluate(measure, edits));
+  },
 );
-const browser = await chromium.launch({
-  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-  args: ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
-});
-const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-if (process.env.PAGE_DIST) {
-  await page.route(`${address}/{,assets/**}`, (route) => {
-    const path = new URL(route.request().url()).pathname;
-    return route.fulfill({ path: join(process.env.PAGE_DIST, path === "/" ? "index.html" : path) });
-  });
-}
-await page.goto(`${address}/#/rack/shape`);
-await page.locator("canvas[data-frames]").waitFor();
-await page.getByLabel("height", { exact: true }).waitFor();
-
-const measured = await page.evaluate(async (count) => {
+/** In the page: types a size and waits for the picture, again and again. */
+async function measure(count) {
   const canvas = document.querySelector("canvas");
   const box = [...document.querySelectorAll("input.entry")][0];
   const frames = () => Number(canvas.dataset.frames);
@@ -72,13 +56,12 @@ const measured = await page.evaluate(async (count) => {
     if (entry) asked.push(entry.duration);
   }
   return { whole: whole.slice(5), asked: asked.slice(5) };
-}, edits);
-
-const at = (list, part) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))];
-console.log(`${boards} boards, ${measured.whole.length} edits of a size          median    p95    max`);
-for (const [words, list] of [["Enter to new picture", measured.whole], ["of it, the request", measured.asked]]) {
-  console.log(`${words.padEnd(40)} ${[0.5, 0.95, 1].map((p) => `${at(list, p)?.toFixed(1)} ms`.padStart(9)).join("")}`);
 }
-await browser.close();
-server.kill("SIGTERM");
-rmSync(folder, { recursive: true });
+
+function print(measured) {
+  const at = (list, part) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))];
+  console.log(`${boards} boards, ${measured.whole.length} edits of a size          median    p95    max`);
+  for (const [words, list] of [["Enter to new picture", measured.whole], ["of it, the request", measured.asked]]) {
+    console.log(`${words.padEnd(40)} ${[0.5, 0.95, 1].map((p) => `${at(list, p)?.toFixed(1)} ms`.padStart(9)).join("")}`);
+  }
+}

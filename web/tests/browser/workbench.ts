@@ -32,11 +32,10 @@ function started(folder: string): Promise<{ child: ChildProcess; address: string
 }
 
 export const test = base.extend<{ workbench: Workbench }>({
-  workbench: async ({ page }, use) => {
+  workbench: async ({}, use) => {
     const folder = mkdtempSync(join(tmpdir(), "kerfwright-"));
     const { child, address } = await started(folder);
     child.removeAllListeners("exit");
-    if (process.env["PAGE_DIST"]) await page.route(`${address}/{,assets/**}`, (route) => { const p = new URL(route.request().url()).pathname; return route.fulfill({ path: join(process.env["PAGE_DIST"]!, p === "/" ? "index.html" : p) }); });
     await use({
       address,
       folder,

@@ -1,7 +1,7 @@
 // Makes of dist/ what the program carries: one assembler file that takes the bytes in, and one table that
 // tells for each address its type, its ETag, and the plain, gzip and brotli bytes.
 //
-//   node embed/embed.mjs DIST BENCH_PAGE OUT
+//   node embed/embed.mjs DIST OUT
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { extname, join, relative, resolve } from "node:path";
@@ -14,9 +14,9 @@ const types = {
   ".svg": "image/svg+xml",
   ".woff2": "font/woff2",
 };
-const [dist, benchPage, out] = process.argv.slice(2).map((path) => resolve(path));
+const [dist, out] = process.argv.slice(2).map((path) => resolve(path));
 if (!out) {
-  console.error("embed: node embed/embed.mjs DIST BENCH_PAGE OUT");
+  console.error("embed: node embed/embed.mjs DIST OUT");
   process.exit(2);
 }
 
@@ -28,11 +28,7 @@ const filesIn = (folder) =>
       return statSync(path).isDirectory() ? filesIn(path) : [path];
     });
 
-// The bench page has no address of its own: the server puts its data in and serves it by token.
-const pages = [
-  ...filesIn(dist).map((path) => ({ path, address: "/" + relative(dist, path).replaceAll("\\", "/") })),
-  { path: benchPage, address: "//bench" },
-];
+const pages = filesIn(dist).map((path) => ({ path, address: "/" + relative(dist, path).replaceAll("\\", "/") }));
 
 mkdirSync(out, { recursive: true });
 const data = [".section .note.GNU-stack,\"\",@progbits", ".section .rodata"];

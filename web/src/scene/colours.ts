@@ -1,7 +1,7 @@
 // The picture's colours, read from the page's tokens.
 import { Color } from "three";
 
-export type As = "plain" | "chosen" | "hover" | "fault" | "hidden";
+export type As = "plain" | "chosen" | "hover" | "fault" | "ghost";
 
 export interface Colours {
   wood: Record<As, Color>;
@@ -25,9 +25,9 @@ export function coloursOf(element: Element): Colours {
       chosen: towards(blue, 0.42),
       hover: towards(blue, 0.2),
       fault: towards(red, 0.4),
-      hidden: wood,
+      ghost: wood,
     },
-    line: { plain: line, chosen: blue, hover: blue, fault: red, hidden: line },
+    line: { plain: line, chosen: blue, hover: blue, fault: red, ghost: read("--faint") },
     grid: read("--grid"),
     mark: blue,
     cut: read("--wood-end"),

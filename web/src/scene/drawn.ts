@@ -136,8 +136,8 @@ export class Drawn {
     const lineTint = arrayOf(this.lines.geometry, "color");
     this.ranges.forEach(({ corners, ends }, index) => {
       const { offset, as } = showing(index);
-      lay(place, this.resting, corners, as === "hidden" ? null : offset);
-      lay(linePlace, this.restingLines, ends, as === "hidden" ? null : offset);
+      lay(place, this.resting, corners, as === "ghost" ? null : offset);
+      lay(linePlace, this.restingLines, ends, offset);
       const wood = this.colours.wood[as];
       const pencil = this.colours.line[as];
       for (let i = corners[0]; i < corners[1]; i++) put(tint, i, wood, this.shade[i]!);

@@ -24,7 +24,7 @@ export interface Look {
   hover: string | null;
   /** 0 together, 1 wide apart. */
   apart: number;
-  /** Bodies drawn; null: all. */
+  /** Bodies drawn whole, the others as thin outlines; null: all. */
   only: ReadonlySet<string> | null;
   /** Bodies that are moved by `apart` when not all are; null: all. */
   moving: ReadonlySet<string> | null;
@@ -155,7 +155,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       let as: As = fault.has(id) ? "fault" : "plain";
       if (id === hover) as = "hover";
       if (chosen.has(id)) as = "chosen";
-      if (only && !only.has(id)) as = "hidden";
+      if (only && !only.has(id)) as = "ghost";
       return { offset, as };
     });
     overlay.geometry.setAttribute("position", new Float32BufferAttribute(overlayEnds(look), 3));

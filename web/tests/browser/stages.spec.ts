@@ -26,6 +26,23 @@ for (const light of ["light", "dark"] as const) {
       await expect(page.getByRole("heading", { name: "Garden bench" })).toBeVisible();
       expect(await faults(page)).toEqual([]);
     });
+    test("forms, card, text and slips", async ({ page }) => {
+      await standIn(page);
+      await page.goto("/#/trestle/shape");
+      await page.getByRole("button", { name: /leg-a/ }).click();
+      await expect(page.getByRole("heading", { name: "Marks, from the hook end" })).toBeVisible();
+      for (const form of ["Board", "Joint", "Copy"]) {
+        await page.getByRole("button", { name: form, exact: true }).click();
+        await expect(page.getByRole("form", { name: `Add a ${form.toLowerCase()}` })).toBeVisible();
+        expect(await faults(page)).toEqual([]);
+      }
+      await page.getByRole("button", { name: "Text" }).click();
+      await expect(page.getByLabel("Text of the piece file")).toContainText("Market trestle");
+      expect(await faults(page)).toEqual([]);
+      await page.getByRole("button", { name: "History" }).click();
+      await expect(page.getByRole("dialog")).toBeVisible();
+      expect(await faults(page)).toEqual([]);
+    });
     for (const stage of stages) {
       test(`the stage ${stage}`, async ({ page }, info) => {
         await standIn(page);

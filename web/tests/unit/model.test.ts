@@ -1,4 +1,4 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { difference } from "../../src/model/difference";
 import { fileName } from "../../src/model/names";
 import { newest } from "../../src/model/newest";
@@ -30,32 +30,34 @@ test("splices count in the text that the one before left", () => {
 });
 
 describe("newest", () => {
-  test("has one in flight, and of those that wait runs the last", async () => {
+  /** A line whose runs end only when they are let go. */
+  function held() {
     const ran: number[] = [];
-    let flying = 0;
-    const line = newest<number>(async (value) => {
-      expect(++flying).toBe(1);
-      await new Promise((done) => setTimeout(done, 5));
+    let letGo: () => void = () => undefined;
+    const line = newest<number>((value) => {
       ran.push(value);
-      flying--;
+      return new Promise((done) => (letGo = done));
     });
+    return { ran, line, letGo: () => letGo() };
+  }
+
+  test("has one in flight, and of those that wait runs the last", async () => {
+    const { ran, line, letGo } = held();
     for (let i = 1; i <= 5; i++) line.push(i);
-    await new Promise((done) => setTimeout(done, 30));
-    expect(ran).toEqual([1, 5]);
+    expect(ran).toEqual([1]);
+    letGo();
+    await vi.waitFor(() => expect(ran).toEqual([1, 5]));
   });
 
   test("settled, it forgets what waits", async () => {
-    const ran: number[] = [];
-    const line = newest<number>(async (value) => {
-      await new Promise((done) => setTimeout(done, 5));
-      ran.push(value);
-    });
+    const { ran, line, letGo } = held();
     line.push(1);
     line.push(2);
-    await line.settle();
+    const settled = line.settle();
+    letGo();
+    await settled;
     expect(ran).toEqual([1]);
     line.push(3);
-    await new Promise((done) => setTimeout(done, 15));
     expect(ran).toEqual([1, 3]);
   });
 });

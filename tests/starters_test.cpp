@@ -87,8 +87,8 @@ TEST_P(Starter, GivesEveryFileOfItsPlanTwiceTheSame) {
 
 INSTANTIATE_TEST_SUITE_P(All, Starter, testing::ValuesIn(starters()), test::test_name);
 
-TEST(Starters, AreEight) {
-  EXPECT_EQ(starters().size(), 8U);
+TEST(Starters, AreNine) {
+  EXPECT_EQ(starters().size(), 9U);
 }
 
 }  // namespace

@@ -56,9 +56,12 @@ std::optional<LengthUnit> unit_of(const std::string& word) {
 void print_sawing(const Job& job, const Sawing& sawing, const LengthStyle& style) {
   fmt::print("{}\n", to_text(buying_table(job, sawing, style)));
   const auto sum = to_pay(buying_list_of(job, sawing));
-  if (sum) {
+  if (!sawing.is_whole) {
+    fmt::print("not every stock could be planned: this is only a part of what is needed\n");
+  } else if (sum) {
     Money over;
     for (const StockPlan& p : sawing.plans) over = over + (p.plan.cost - p.plan.bound);
+    for (const SheetStockPlan& p : sawing.sheets) over = over + (p.plan.cost - p.plan.bound);
     fmt::print("to pay: {}, {}\n", written(*sum, job.currency),
                over.coins == 0
                    ? "each stock at the cheapest possible, proved"
@@ -76,6 +79,8 @@ void print_sawing(const Job& job, const Sawing& sawing, const LengthStyle& style
           p.sequence.hard_to_hold);
     }
   }
+  for (const SheetStockPlan& p : sawing.sheets)
+    fmt::print("{}: {}\n", p.stock.name, proof_text(job, p));
 }
 
 }  // namespace kw::cli

@@ -92,15 +92,16 @@ class Command {
   bool open(const Wanted& wanted, const std::vector<Override>& overrides,
             std::vector<bool>& is_used) {
     const auto unit = unit_of(options_.unit);
-    Opened opened = open_piece(wanted.path, {}, unit);
+    Opened opened = open_piece(wanted.path, {});
     if (!opened.is_read) return false;
+    if (opened_.empty()) file_unit_ = opened.snapshot.piece.unit;
     std::vector<std::string> set;
     for (std::size_t i = 0; i < overrides.size(); ++i) {
       if (!has_size(opened, overrides[i].name)) continue;
       set.push_back(options_.set[i]);
       is_used[i] = true;
     }
-    if (!set.empty()) opened = open_piece(wanted.path, set, unit);
+    if (!set.empty() || unit) opened = open_piece(wanted.path, set, unit);
     print_faults(opened.text, opened.snapshot.diagnostics);
     if (has_errors(opened.snapshot.diagnostics)) return false;
     with_faults_ = with_faults_ || !opened.snapshot.diagnostics.empty();
@@ -125,7 +126,7 @@ class Command {
     const auto text = keep(read_file(path, most_list_bytes), faults);
     print_plain(faults);
     if (!text) return false;
-    into = keep(read(*text, job_.unit), faults);
+    into = keep(read(*text, file_unit_), faults);
     print_faults(*text, faults);
     return !has_errors(faults);
   }
@@ -136,7 +137,8 @@ class Command {
     const bool is_worths = read_list(options_.offcuts, read_offcut_worths, job_.offcut_worths);
     if (options_.depth.empty()) return is_rack && is_prices && is_worths;
     Diagnostics faults;
-    if (auto depth = keep(parse_length(options_.depth, job_.unit), faults)) job_.saw_depth = *depth;
+    if (auto depth = keep(parse_length(options_.depth, file_unit_), faults))
+      job_.saw_depth = *depth;
     print_plain(faults);
     return is_rack && is_prices && is_worths && !has_errors(faults);
   }
@@ -163,6 +165,7 @@ class Command {
   const SawOptions& options_;
   std::list<Opened> opened_ = {};  // the job points into them
   Job job_ = {};
+  LengthUnit file_unit_ = LengthUnit::inch;  // of figures without one: as the first piece has it
   Sawing sawing_ = {};
   Diagnostics faults_ = {};
   bool with_faults_ = false;

@@ -33,6 +33,28 @@ BuyLine line_for(const Job& job, const StockPlan& plan, int index, int strips) {
   return line;
 }
 
+void add_sheet_lines(const Job& job, const SheetStockPlan& plan, std::vector<BuyLine>& lines) {
+  const ResolvedStock& stock = plan.stock.stock;
+  std::map<int, int> used;
+  for (const SawnSheet& sheet : plan.plan.sheets) ++used[sheet.sheet];
+  for (const auto& [index, count] : used) {
+    const SheetStock& sheet = plan.problem.sheets[static_cast<std::size_t>(index)];
+    const StickSource& source = plan.sources[static_cast<std::size_t>(index)];
+    BuyLine line{.stock = plan.stock.name,
+                 .sold_as = stock.sold_as,
+                 .species = stock.species,
+                 .section = {stock.bought.thickness, sheet.width},
+                 .length = sheet.length,
+                 .width = stock.is_sheet ? sheet.width : Length(),
+                 .count = count,
+                 .is_on_hand = source.is_on_hand};
+    if (source.rack >= 0) line.label = job.rack[static_cast<std::size_t>(source.rack)].label;
+    if (plan.has_prices && !line.is_on_hand) line.each = sheet.price;
+    if (stock.nominal) line.board_feet = board_feet(*stock.nominal, line.length) * line.count;
+    lines.push_back(std::move(line));
+  }
+}
+
 }  // namespace
 
 std::vector<BuyLine> buying_list_of(const Job& job, const Sawing& sawing) {
@@ -54,6 +76,7 @@ std::vector<BuyLine> buying_list_of(const Job& job, const Sawing& sawing) {
       lines.push_back(std::move(line));
     }
   }
+  for (const SheetStockPlan& plan : sawing.sheets) add_sheet_lines(job, plan, lines);
   return lines;
 }
 
@@ -94,7 +117,6 @@ double yield_of(const Job& job, const Sawing& sawing) {
     bought += section_area(line.section) * line.length.in_mm() * line.count;
   for (const JobPiece& p : job.pieces) {
     for (const Part& part : p.cut_list->parts) {
-      if (p.piece->stocks[static_cast<std::size_t>(part.stock)].is_sheet) continue;
       used += part.volume.value * static_cast<double>(part.members.size()) * p.count;
     }
   }

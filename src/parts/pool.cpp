@@ -38,7 +38,8 @@ bool suits(const JobStock& pool, const RackBoard& board, const Job& job) {
   const bool is_as_thick =
       board.thickness == Length() ||
       std::abs((board.thickness - pool.stock.used.thickness).in_mm()) <= near_mm;
-  return is_as_thick && (board.width == Length() || board.width >= pool.stock.used.width);
+  return is_as_thick &&
+         (pool.stock.is_sheet || board.width == Length() || board.width >= pool.stock.used.width);
 }
 
 Demand demand_of(const Job& job, PartRef ref) {
@@ -163,7 +164,105 @@ class Posing {
   StockProblem sp_ = {};
 };
 
+// The same for rectangles.
+class SheetPosing {
+ public:
+  SheetPosing(const Job& job, const JobStock& stock) : job_(job) { ss_.stock = stock; }
+
+  SheetStockPlan pose() {
+    ss_.problem.unit = job_.unit;
+    for (const auto& [piece, index] : ss_.stock.members) add_piece(piece, index);
+    for (std::size_t r = 0; r < job_.rack.size(); ++r) {
+      const RackBoard& board = job_.rack[r];
+      // A sheet with faults is left on the rack: no plan goes round them.
+      if (board.count <= 0 || !board.faults.empty() || !suits(ss_.stock, board, job_)) continue;
+      const Length width = board.width == Length() ? ss_.stock.stock.bought.width : board.width;
+      add({.name = board.label.empty() ? "on hand" : board.label,
+           .length = board.length,
+           .width = width,
+           .price = board.value,
+           .count = board.count},
+          {static_cast<int>(r), true, {}, board.length});
+    }
+    add_offers();
+    return std::move(ss_);
+  }
+
+ private:
+  void add_piece(int index, int stock) {
+    const JobPiece& p = job_.pieces[static_cast<std::size_t>(index)];
+    SheetProblem& problem = ss_.problem;
+    problem.kerf = std::max(problem.kerf, p.piece->kerf);
+    SheetTrim& trim = problem.trim;
+    trim.left = trim.right = std::max(trim.left, p.piece->trim);
+    if (ss_.stock.stock.is_sheet) trim.lower = trim.upper = trim.left;
+    const auto& used = p.piece->stocks[static_cast<std::size_t>(stock)].used;
+    for (std::size_t i = 0; i < p.cut_list->parts.size(); ++i) {
+      const Part& part = p.cut_list->parts[i];
+      if (part.stock != stock) continue;
+      const PartRef ref{index, static_cast<int>(i)};
+      const auto exact = [&](int figure) {
+        return part.figures[static_cast<std::size_t>(figure)].exact;
+      };
+      problem.parts.push_back(
+          {.name = label_of(job_, ref),
+           .length = exact(part.length),
+           .width = ss_.stock.stock.is_sheet ? exact(part.width) : used.width,
+           .count = static_cast<int>(part.members.size()) * p.count * std::max(part.strips, 1)});
+      ss_.part_of.push_back(ref);
+    }
+  }
+
+  void add(SheetStock sheet, const StickSource& source) {
+    ss_.problem.sheets.push_back(std::move(sheet));
+    ss_.sources.push_back(source);
+  }
+
+  void add_offers() {
+    const ResolvedStock& stock = ss_.stock.stock;
+    for (const Offer& offer : stock.have) {
+      add({.name = "on hand",
+           .length = offer.length,
+           .width = stock.bought.width,
+           .count = offer.count},
+          {-1, true, {}, offer.length});
+    }
+    std::vector<SheetStock> sheets;
+    ss_.has_prices = true;
+    for (const YardPrice& price : job_.prices) {
+      if (!is_named(ss_.stock, price.stock, job_) || !is_of_species(ss_.stock, price.species))
+        continue;
+      const Length width = price.width == Length() ? stock.bought.width : price.width;
+      sheets.push_back({stock.sold_as, price.length, width, price.price, {}});
+    }
+    if (sheets.empty()) {
+      for (const Offer& offer : stock.buy) {
+        ss_.has_prices = ss_.has_prices && offer.price;
+        sheets.push_back(
+            {stock.sold_as, offer.length, stock.bought.width, offer.price.value_or(Money{}), {}});
+      }
+    }
+    if (sheets.empty() && stock.sheet_length > Length()) {
+      ss_.has_prices = false;
+      sheets.push_back({stock.sold_as, stock.sheet_length, stock.bought.width, {}, {}});
+    }
+    for (SheetStock& sheet : sheets) {
+      if (!ss_.has_prices)
+        sheet.price = {std::llround(sheet.length.in_mm() * sheet.width.in_mm() / 100)};
+      const StickSource source{-1, false, {}, sheet.length};
+      add(std::move(sheet), source);
+    }
+  }
+
+  const Job& job_;
+  SheetStockPlan ss_ = {};
+};
+
 }  // namespace
+
+SheetStockPlan sheet_problem_for(const Job& job, const JobStock& stock) {
+  return SheetPosing(job, stock).pose();
+}
 
 double slope_of(const SawCut& cut, Vec3 size) {
   const bool is_tilted = std::abs(cut.tilt.in_degrees()) >= 0.05;

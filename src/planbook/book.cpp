@@ -189,6 +189,11 @@ void add_sawing(Book& book, const Job& job, const Sawing& sawing, const SheetSty
     }
     book.blocks.emplace_back(sequence_table(job, plan, style.length));
   }
+  for (const SheetStockPlan& plan : sawing.sheets) {
+    for (Sheet& sheet : sheet_sheets(job, plan, proof_text(job, plan), style))
+      book.blocks.emplace_back(std::move(sheet));
+    book.blocks.emplace_back(cuts_table(job, plan, style.length));
+  }
 }
 
 Book book_of(const PlanData& data, const BookOptions& options) {

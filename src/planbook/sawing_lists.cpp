@@ -91,6 +91,18 @@ void add_stick_rows(Table& table, const Job& job, const StockPlan& plan, const L
   }
 }
 
+// What a piece of a sheet is, for the table of its cuts.
+std::string piece_text(const Job& job, const SheetStockPlan& plan, const SawnSheet& sheet,
+                       int index, const LengthStyle& style) {
+  if (index < 0) return "nothing";
+  const SheetPiece& piece = sheet.pieces[static_cast<std::size_t>(index)];
+  if (piece.use == SheetPiece::Use::part)
+    return label_of(job, plan.part_of[static_cast<std::size_t>(piece.part)]);
+  const std::string size = as_text(round_to(piece.length, job.rule, Rounding::down), style) +
+                           " x " + as_text(round_to(piece.width, job.rule, Rounding::down), style);
+  return piece.use == SheetPiece::Use::offcut ? "left: " + size : size;
+}
+
 }  // namespace
 
 std::string written(Money money, const std::string& currency) {
@@ -110,6 +122,17 @@ std::string proof_text(const Job& job, const StockPlan& plan) {
                                  static_cast<double>(plan.plan.cost.coins)
                            : 0.0;
   return fmt::format("within {:.1f} % of the least length of stock possible", share);
+}
+
+std::string proof_text(const Job& job, const SheetStockPlan& plan) {
+  if (plan.plan.is_proved)
+    return plan.has_prices ? "cheapest possible, proved" : "least area of stock possible, proved";
+  const Money over = plan.plan.cost - plan.plan.bound;
+  if (plan.has_prices)
+    return fmt::format("within {} of the cheapest possible", written(over, job.currency));
+  const auto cost = static_cast<double>(std::max<std::int64_t>(plan.plan.cost.coins, 1));
+  return fmt::format("within {:.1f} % of the least area of stock possible",
+                     100.0 * static_cast<double>(over.coins) / cost);
 }
 
 std::string setups_text(const Aims& aims) {
@@ -148,15 +171,13 @@ Table buying_table(const Job& job, const Sawing& sawing, const LengthStyle& styl
     const std::string on_hand = line.label.empty() ? "on hand" : "on hand: " + line.label;
     const std::string no_price = line.is_on_hand ? "on hand" : "not priced";
     table.rows.push_back({line.stock, line.is_on_hand ? on_hand : line.sold_as, line.species,
-                          as_text(line.length, style), fmt::format("{}", line.count),
+                          line.width > Length()
+                              ? as_text(line.length, style) + " x " + as_text(line.width, style)
+                              : as_text(line.length, style),
+                          fmt::format("{}", line.count),
                           line.board_feet > 0 ? fmt::format("{:.2f}", line.board_feet) : "",
                           line.each ? written(*line.each, job.currency) : no_price,
                           line.each ? written(*line.each * line.count, job.currency) : ""});
-  }
-  for (const SheetNeed& need : sawing.sheets) {
-    table.rows.push_back({need.stock.name, need.stock.stock.sold_as, need.stock.stock.species,
-                          as_text(need.stock.stock.sheet_length, style),
-                          fmt::format("at least {}", need.at_least), "", "not planned", ""});
   }
   return table;
 }
@@ -228,6 +249,28 @@ Table sequence_table(const Job& job, const StockPlan& plan, const LengthStyle& s
            at_once > 1 ? fmt::format("{}", at_once) : "",
            c.hard > 0 ? "too short to hold: clamp it, or saw it off a longer board" : ""});
       is_first = false;
+    }
+  }
+  return table;
+}
+
+Table cuts_table(const Job& job, const SheetStockPlan& plan, const LengthStyle& style) {
+  Table table{.heads = {"sheet", "times", "cut", "way", "fence at", "gives", "and beyond it"},
+              .aligns = {Align::right, Align::right, Align::right, Align::left, Align::right,
+                         Align::left, Align::left}};
+  for (const std::vector<int>& group : groups_of(plan.plan.sheets)) {
+    const SawnSheet& sheet = plan.plan.sheets[static_cast<std::size_t>(group.front())];
+    int number = 0;
+    for (const int index : cuts_of(sheet)) {
+      const SheetPiece& piece = sheet.pieces[static_cast<std::size_t>(index)];
+      table.rows.push_back({number == 0 ? fmt::format("{}", group.front() + 1) : "",
+                            number == 0 ? fmt::format("{}", group.size()) : "",
+                            fmt::format("{}", number + 1),
+                            piece.way == SheetCut::rip ? "along" : "across",
+                            as_text(round_to(piece.at, job.rule), style),
+                            piece_text(job, plan, sheet, piece.below, style),
+                            piece_text(job, plan, sheet, piece.beyond, style)});
+      ++number;
     }
   }
   return table;

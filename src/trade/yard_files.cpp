@@ -247,12 +247,14 @@ Reading<std::vector<RackBoard>> read_rack(const Text& text, LengthUnit unit) {
 
 Reading<std::vector<YardPrice>> read_prices(const Text& text, LengthUnit unit) {
   Reading<std::vector<YardPrice>> reading;
-  Table table(text, unit, {{"stock", true}, {"length", true}, {"price", true}, {"species"}});
+  Table table(text, unit,
+              {{"stock", true}, {"length", true}, {"price", true}, {"species"}, {"width"}});
   for (std::size_t r = 0; r < table.rows(); ++r) {
     table.begin(r);
     YardPrice price{.stock = table.cell("stock").text,
                     .species = table.cell("species").text,
                     .length = table.length("length", true),
+                    .width = table.length("width", false),
                     .price = table.money("price", true)};
     if (price.stock.empty())
       table.wrong("trade.no-value", table.row_at(), "this row has no stock",

@@ -104,6 +104,47 @@ Json plan_of(const Job& job, const StockPlan& plan, const LengthStyle& style) {
   return json;
 }
 
+Json sheet_plan_of(const Job& job, const SheetStockPlan& plan, const LengthStyle& style) {
+  Json sheets = Json::array();
+  for (const SawnSheet& sawn : plan.plan.sheets) {
+    Json pieces = Json::array();
+    for (const SheetPiece& piece : sawn.pieces) {
+      Json row = {{"x", to_json(piece.x, style)},
+                  {"y", to_json(piece.y, style)},
+                  {"length", to_json(piece.length, style)},
+                  {"width", to_json(piece.width, style)}};
+      if (piece.use == SheetPiece::Use::part) {
+        row["part"] = label_of(job, plan.part_of[static_cast<std::size_t>(piece.part)]);
+        row["turned"] = piece.turned;
+      } else if (piece.use == SheetPiece::Use::cut) {
+        row["cut"] = piece.way == SheetCut::rip ? "along" : "across";
+        row["at"] = to_json(piece.at, style);
+        row["below"] = piece.below < 0 ? Json(nullptr) : Json(piece.below);
+        row["beyond"] = piece.beyond < 0 ? Json(nullptr) : Json(piece.beyond);
+      } else {
+        row["offcut"] = true;
+      }
+      pieces.push_back(std::move(row));
+    }
+    const auto index = static_cast<std::size_t>(sawn.sheet);
+    sheets.push_back({{"sold_as", plan.problem.sheets[index].name},
+                      {"length", to_json(plan.problem.sheets[index].length, style)},
+                      {"width", to_json(plan.problem.sheets[index].width, style)},
+                      {"on_hand", plan.sources[index].is_on_hand},
+                      {"order_of_cuts", cuts_of(sawn)},
+                      {"pieces", pieces}});
+  }
+  return {{"stock", plan.stock.name},
+          {"sold_as", plan.stock.stock.sold_as},
+          {"kerf", to_json(plan.problem.kerf, style)},
+          {"has_prices", plan.has_prices},
+          {"cost_coins", plan.plan.cost.coins},
+          {"bound_coins", plan.plan.bound.coins},
+          {"proved", plan.plan.is_proved},
+          {"proof", proof_text(job, plan)},
+          {"sheets", sheets}};
+}
+
 }  // namespace
 
 std::string buying_list_json(const Job& job, const Sawing& sawing, const LengthStyle& style) {
@@ -116,6 +157,7 @@ std::string buying_list_json(const Job& job, const Sawing& sawing, const LengthS
                 {"species", line.species},
                 {"label", line.label},
                 {"length", to_json(line.length, style)},
+                {"width", line.width > Length() ? to_json(line.width, style) : Json(nullptr)},
                 {"count", line.count},
                 {"on_hand", line.is_on_hand},
                 {"board_feet", line.board_feet}};
@@ -124,11 +166,6 @@ std::string buying_list_json(const Job& job, const Sawing& sawing, const LengthS
   }
   const auto sum = to_pay(lines);
   json["to_pay_coins"] = sum ? Json(sum->coins) : Json(nullptr);
-  json["sheets"] = Json::array();
-  for (const SheetNeed& need : sawing.sheets) {
-    json["sheets"].push_back(
-        {{"stock", need.stock.name}, {"at_least", need.at_least}, {"parts_mm2", need.parts.value}});
-  }
   json["hardware"] = Json::array();
   for (const Hardware& h : hardware_of(job))
     json["hardware"].push_back({{"name", h.name}, {"count", h.count}});
@@ -139,6 +176,9 @@ std::string sawing_plan_json(const Job& job, const Sawing& sawing, const LengthS
   Json json = document(job, "sawing-plan");
   json["plans"] = Json::array();
   for (const StockPlan& plan : sawing.plans) json["plans"].push_back(plan_of(job, plan, style));
+  json["sheet_plans"] = Json::array();
+  for (const SheetStockPlan& plan : sawing.sheets)
+    json["sheet_plans"].push_back(sheet_plan_of(job, plan, style));
   return dump(json);
 }
 

@@ -46,6 +46,18 @@ void add_sawing_lists(Making& making, const Job& job, const Sawing& sawing,
   for (const StockPlan& plan : sawing.plans)
     add_table(making, "order-of-work-" + file_name_of(plan.problem.stock),
               sequence_table(job, plan, style));
+  for (const SheetStockPlan& plan : sawing.sheets)
+    add_table(making, "order-of-work-" + file_name_of(plan.stock), cuts_table(job, plan, style));
+}
+
+void add_diagrams(Making& making, const Job& job, const Sawing& sawing, const SheetStyle& style) {
+  const auto add = [&](const std::vector<Sheet>& sheets) {
+    for (const Sheet& sheet : sheets) making.add("drawings/" + sheet.name + ".svg", to_svg(sheet));
+  };
+  for (const StockPlan& plan : sawing.plans)
+    add(sawing_sheets(job, plan, proof_text(job, plan), style));
+  for (const SheetStockPlan& plan : sawing.sheets)
+    add(sheet_sheets(job, plan, proof_text(job, plan), style));
 }
 
 void add_lists(Making& making, const PlanData& data) {
@@ -76,10 +88,7 @@ void add_drawings(Making& making, const PlanData& data) {
   for (std::size_t i = 0; i < data.cut_list->parts.size(); ++i) {
     add(part_sheet(*data.piece, *data.bodies, *data.cut_list, static_cast<int>(i), style));
   }
-  const Job job = job_of(*data.piece, *data.cut_list);
-  for (const StockPlan& plan : data.sawing->plans) {
-    for (const Sheet& sheet : sawing_sheets(job, plan, proof_text(job, plan), style)) add(sheet);
-  }
+  add_diagrams(making, job_of(*data.piece, *data.cut_list), *data.sawing, style);
 }
 
 Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& options) {
@@ -129,11 +138,7 @@ Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,
   making.add("buying-list.json", buying_list_json(job, sawing, options.length));
   add_table(making, "hardware", hardware_table(job));
   add_sawing_lists(making, job, sawing, options.length);
-  const SheetStyle style{.length = options.length};
-  for (const StockPlan& plan : sawing.plans) {
-    for (const Sheet& sheet : sawing_sheets(job, plan, proof_text(job, plan), style))
-      making.add("drawings/" + sheet.name + ".svg", to_svg(sheet));
-  }
+  add_diagrams(making, job, sawing, {.length = options.length});
   making.add("sawing.pdf", to_pdf(sawing_book_of(job, sawing, options)));
   return std::move(making.made);
 }

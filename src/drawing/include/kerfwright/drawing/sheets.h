@@ -44,6 +44,11 @@ struct StepPicture {
 [[nodiscard]] std::vector<Sheet> sawing_sheets(const Job& job, const StockPlan& plan,
                                                const std::string& proof, const SheetStyle& style);
 
+// Each sheet of one stock with the parts on it, to scale: the cuts numbered in the order in which
+// they are made, the grain, the trim, what is left over. Boards sawn to several widths likewise.
+[[nodiscard]] std::vector<Sheet> sheet_sheets(const Job& job, const SheetStockPlan& plan,
+                                              const std::string& proof, const SheetStyle& style);
+
 // A printed figure in the piece's way: `29 11/16"`.
 [[nodiscard]] std::string written(Length length, const SheetStyle& style);
 

@@ -37,6 +37,7 @@ struct YardPrice {
   std::string stock = {};
   std::string species = {};  // "": any
   Length length = {};
+  Length width = {};  // of a sheet; zero: as the stock's
   Money price = {};
 };
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "kerfwright/cutting/sequence.h"
+#include "kerfwright/cutting/sheets.h"
 #include "kerfwright/parts/job.h"
 
 namespace kw {
@@ -38,24 +39,33 @@ struct StockPlan {
   int at_once = 1;  // boards that the saw's depth takes one on another
 };
 
-// Sheets that are not planned: how much of them the parts take, and the fewest by area alone.
-struct SheetNeed {
+// Sheets of one stock, or boards that are sawn to several widths, as rectangles.
+struct SheetStockPlan {
   JobStock stock = {};
-  Area parts = {};
-  int at_least = 0;
+  SheetProblem problem = {};
+  SheetPlan plan = {};
+  std::vector<PartRef> part_of = {};      // of each part of the problem
+  std::vector<StickSource> sources = {};  // of each sheet of the problem
+  bool has_prices = false;                // else a sheet's price is its area, in square centimetres
 };
 
 struct Sawing {
   std::vector<StockPlan> plans = {};
-  std::vector<SheetNeed> sheets = {};
+  std::vector<SheetStockPlan> sheets = {};
+  bool is_whole = true;  // every stock has its plan
 };
+
+// The problem of one stock of sheets, or of boards seen as narrow sheets; the grain of a part runs
+// along the sheet. The plan is still empty.
+[[nodiscard]] SheetStockPlan sheet_problem_for(const Job& job, const JobStock& stock);
 
 // The problem of one stock of boards.
 [[nodiscard]] StockProblem problem_for(const Job& job, const JobStock& stock);
 
-// Solves each stock's problem within `effort` (shared out). Faults of `cutting` are passed on with
-// the stock's place in the text of its first piece. Boards of the rack go to the stocks in their
-// order: what one uses, the next does not find.
+// Solves each stock's problem within `effort` (shared out). Where parts fit side by side on a board
+// it is planned as rectangles, unless plain strips come cheaper. Faults of `cutting` are passed on
+// with the stock's place in the text of its first piece. Boards of the rack go to the stocks in
+// their order: what one uses, the next does not find.
 [[nodiscard]] Reading<Sawing> saw(const Job& job, const Effort& effort);
 
 // One line of the buying list. Boards that are ripped into several strips are counted as boards.
@@ -66,6 +76,7 @@ struct BuyLine {
   std::string label = {};  // of a board on the rack
   Section section = {};    // as it comes
   Length length = {};
+  Length width = {};  // of a sheet; zero for boards
   int count = 0;
   bool is_on_hand = false;
   std::optional<Money> each = {};  // none when it has no price; nothing is paid for what is on hand
@@ -94,5 +105,12 @@ struct StickGroup {
   std::vector<int> sticks = {};  // indices into Plan::sticks
 };
 [[nodiscard]] std::vector<StickGroup> groups_of(const std::vector<SawnStick>& sticks);
+
+// Sheets that are sawn alike, told once; indices into SheetPlan::sheets.
+[[nodiscard]] std::vector<std::vector<int>> groups_of(const std::vector<SawnSheet>& sheets);
+
+// The cuts of a sheet in an order in which they can be made: indices into SawnSheet::pieces. A
+// piece is sawn up before the next one is begun, and what lies below a cut before what lies beyond.
+[[nodiscard]] std::vector<int> cuts_of(const SawnSheet& sheet);
 
 }  // namespace kw

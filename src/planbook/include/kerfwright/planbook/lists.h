@@ -19,6 +19,9 @@ namespace kw {
 [[nodiscard]] Table parts_table(const Job& job, const LengthStyle& style);
 // Every part on every stick, one a row.
 [[nodiscard]] Table sticks_table(const Job& job, const Sawing& sawing, const LengthStyle& style);
+// The cuts of each sheet in the order in which they are made.
+[[nodiscard]] Table cuts_table(const Job& job, const SheetStockPlan& plan,
+                               const LengthStyle& style);
 // The order of work at the saw: stop after stop, what comes off which sticks.
 [[nodiscard]] Table sequence_table(const Job& job, const StockPlan& plan, const LengthStyle& style);
 [[nodiscard]] Table setups_table(const PlanData& data, const LengthStyle& style);
@@ -32,6 +35,7 @@ namespace kw {
 // What is proved of a sawing plan: "cheapest possible, proved", or "within 2.50 USD of the cheapest
 // possible".
 [[nodiscard]] std::string proof_text(const Job& job, const StockPlan& plan);
+[[nodiscard]] std::string proof_text(const Job& job, const SheetStockPlan& plan);
 // "fewest set-ups: 9 (4 layouts, 5 stops), proved", or "set-ups: 9 (..), at least 8".
 [[nodiscard]] std::string setups_text(const Aims& aims);
 // "spend 2.00 USD more and save 3 set-ups", one for each alternative.

@@ -52,6 +52,14 @@ struct SawOptions {
 };
 int saw_pieces(const SawOptions& options);
 
+struct SolveOptions {
+  std::string file = {};
+  double seconds = 60;
+  bool may_turn = false;  // parts of a sheet by a quarter turn
+  bool as_json = false;
+};
+int solve_instance(const SolveOptions& options);
+
 int lumber_find(const std::string& query, const std::string& unit);
 
 }  // namespace kw::cli

@@ -67,6 +67,18 @@ void add_saw(CLI::App& app, kw::cli::SawOptions& options) {
       ->check(CLI::Range(0.05, 3600.0));
 }
 
+void add_cutting(CLI::App& app, kw::cli::SolveOptions& options) {
+  auto* command = app.add_subcommand("cutting", "the optimisers of sawing plans by themselves");
+  command->require_subcommand(1);
+  auto* solve = command->add_subcommand(
+      "solve", "best plan, bound and proof of a plain instance (docs/sawing.md has the layouts)");
+  solve->add_option("file", options.file, "the instance")->required();
+  solve->add_option("--seconds", options.seconds, "how long it may take")
+      ->check(CLI::Range(0.05, 86400.0));
+  solve->add_flag("--turn", options.may_turn, "parts of a sheet may be turned by a quarter");
+  solve->add_flag("--json", options.as_json, "with the plan, as JSON");
+}
+
 CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
   auto* command = app.add_subcommand("lumber", "what the tables say of wood and hardware");
   auto* find =
@@ -91,6 +103,8 @@ int main(int argc, char** argv) {
   add_make(app, make);
   add_check(app, check);
   add_publish(app, publish);
+  kw::cli::SolveOptions solve;
+  add_cutting(app, solve);
   kw::cli::SawOptions saw;
   add_saw(app, saw);
   add_lumber(app, query, unit);
@@ -98,6 +112,7 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("make")) return kw::cli::make(make);
   if (app.got_subcommand("publish")) return kw::cli::publish(publish);
   if (app.got_subcommand("check")) return kw::cli::check(check);
+  if (app.got_subcommand("cutting")) return kw::cli::solve_instance(solve);
   if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
   return kw::cli::lumber_find(query, unit);
 }

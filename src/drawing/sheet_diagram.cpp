@@ -5,6 +5,7 @@
 
 #include "kerfwright/drawing/sheets.h"
 
+#include "boxes.h"
 #include "layout.h"
 #include "words.h"
 
@@ -80,40 +81,42 @@ void draw_piece(const Drawing& d, Sheet& sheet, const Place& place, const SheetP
               {.text = size, .height = figure_type}});
 }
 
-// The numbers of the cuts stand beside their lower or left ends; one that would touch another moves
-// along its cut.
+// A number beside its cut, as near to the cut's lower or left end as there is room, on either side.
+// Where there is none, only the list of cuts tells it.
+void number_cut(Sheet& sheet, Room& room, Vec2 from, Vec2 to, int number) {
+  const double length = std::max(norm(to - from), 1e-9);
+  const Vec2 along = (to - from) * (1 / length);
+  const bool is_rip = std::abs(along.x) > std::abs(along.y);
+  Label label{.text = fmt::format("{}", number), .height = number_type, .is_bold = true};
+  for (double way = 0.8; way < length; way += 0.8) {
+    const Vec2 at = from + along * way;
+    for (const bool is_beyond : {true, false}) {
+      if (is_rip) {
+        label.at = {at.x, at.y + (is_beyond ? -0.8 : 2.4)};
+      } else {
+        label.at = {at.x + (is_beyond ? 0.8 : -0.8), at.y};
+        label.align = is_beyond ? Align::left : Align::right;
+      }
+      if (!room.is_free(label, 0.2)) continue;
+      room.add(label);
+      sheet.labels.push_back(label);
+      return;
+    }
+  }
+}
+
 void number_cuts(Sheet& sheet, const Place& place, const SawnSheet& sawn) {
-  std::vector<Vec2> taken;
+  Room room(sheet);
   int number = 0;
   for (const int index : cuts_of(sawn)) {
     const SheetPiece& piece = sawn.pieces[static_cast<std::size_t>(index)];
     const bool is_rip = piece.way == SheetCut::rip;
-    const Vec2 from =
-        is_rip ? place.at(piece.x, piece.y + piece.at) : place.at(piece.x + piece.at, piece.y);
-    const Vec2 to = is_rip ? place.at(piece.x + piece.length, piece.y + piece.at)
-                           : place.at(piece.x + piece.at, piece.y + piece.width);
-    const double length = std::max(norm(to - from), 1e-9);
-    const Vec2 along = (to - from) * (1 / length);
-    Vec2 at = from + along * std::min(3.0, length / 2);
-    const auto is_free = [&](Vec2 p) {
-      return std::none_of(taken.begin(), taken.end(), [&](Vec2 q) {
-        return std::abs(p.x - q.x) < 3.8 && std::abs(p.y - q.y) < 3.0;
-      });
-    };
-    for (double way = 3; way < length && !is_free(at); way += 1) at = from + along * way;
-    taken.push_back(at);
-    Label label{.at = {at.x, at.y - 0.6},
-                .text = fmt::format("{}", ++number),
-                .height = number_type,
-                .align = Align::middle,
-                .is_bold = true};
-    if (!is_rip) {
-      const double room = place.at(piece.x + piece.length, piece.y).x - at.x;
-      const bool is_right = room > text_width(label) + 1.2;
-      label.at = {at.x + (is_right ? 0.7 : -0.7), at.y + 0.8};
-      label.align = is_right ? Align::left : Align::right;
-    }
-    sheet.labels.push_back(label);
+    number_cut(
+        sheet, room,
+        is_rip ? place.at(piece.x, piece.y + piece.at) : place.at(piece.x + piece.at, piece.y),
+        is_rip ? place.at(piece.x + piece.length, piece.y + piece.at)
+               : place.at(piece.x + piece.at, piece.y + piece.width),
+        ++number);
   }
 }
 

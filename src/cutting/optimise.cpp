@@ -109,12 +109,14 @@ Plan plan_of(const Problem& problem, const Model& model, const Pursued& pursued,
 // the other.
 constexpr double share_of_aims = 0.25;
 constexpr double units_a_second = 5e8;  // as Work counts them
+constexpr double most_units = 4e7;      // about a third of a second where it was tried
 
 PursuitLimits limits_of(const Effort& effort, std::int64_t cost, Random& random, Work& work) {
   const double seconds = std::clamp(effort.seconds, 0.0, 60.0);
   const auto units = effort.work.value_or(static_cast<std::int64_t>(seconds * units_a_second));
   return {.hold = effort.hold ? std::max<std::int64_t>(0, effort.hold->coins) : cost / 10,
-          .units = static_cast<std::int64_t>(share_of_aims * static_cast<double>(units)),
+          .units = static_cast<std::int64_t>(
+              std::min(most_units, share_of_aims * static_cast<double>(units))),
           .random = random,
           .work = work};
 }

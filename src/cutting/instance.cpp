@@ -44,13 +44,13 @@ Outcome<std::vector<Line>> lines_of(const std::string& s) {
       Number number{0, at};
       const auto [end, error] = std::from_chars(s.data() + begin, s.data() + i, number.value);
       if (error != std::errc() || end != s.data() + i) {
-        return fault("instance.not-a-number", at,
+        return fault("solve.not-a-number", at,
                      fmt::format("`{}` is no whole number",
                                  s.substr(begin, std::min<std::size_t>(i - begin, 40))),
                      "a file of this layout holds whole numbers only");
       }
       if (++numbers > most_numbers) {
-        return fault("instance.too-many", at, "there are more than 100,000 numbers",
+        return fault("solve.too-many", at, "there are more than 100,000 numbers",
                      "check that it is the file you mean");
       }
       line.push_back(number);
@@ -70,7 +70,7 @@ class Reader {
     if (!faults.empty()) return nullptr;
     if (at_ >= lines_.size()) {
       const auto end = static_cast<std::uint32_t>(size_);
-      faults.push_back(fault("instance.too-few", {end, end},
+      faults.push_back(fault("solve.too-few", {end, end},
                              fmt::format("the file ends where {} should stand", what),
                              "check the counts of kinds and stocks"));
       return nullptr;
@@ -78,7 +78,7 @@ class Reader {
     const Line& line = lines_[at_++];
     if (line.size() == count) return &line;
     faults.push_back(
-        fault(line.size() < count ? "instance.too-few" : "instance.too-many",
+        fault(line.size() < count ? "solve.too-few" : "solve.too-many",
               {line.front().at.begin, line.back().at.end},
               fmt::format("here {} should stand: {} numbers, not {}", what, count, line.size()),
               "docs/sawing.md has the layouts"));
@@ -87,7 +87,7 @@ class Reader {
 
   int count(const Number& number, std::string_view what) {
     if (number.value >= 0 && number.value <= most_count) return static_cast<int>(number.value);
-    faults.push_back(fault("instance.too-many", number.at,
+    faults.push_back(fault("solve.too-many", number.at,
                            fmt::format("{} is no count of {}", number.value, what),
                            fmt::format("it has to be 0 to {}", most_count)));
     return 0;
@@ -95,7 +95,7 @@ class Reader {
 
   void end() {
     if (!faults.empty() || at_ >= lines_.size()) return;
-    faults.push_back(fault("instance.too-many", lines_[at_].front().at,
+    faults.push_back(fault("solve.too-many", lines_[at_].front().at,
                            "there is more than was announced",
                            "check the counts of kinds and stocks"));
   }
@@ -218,7 +218,7 @@ Outcome<Instance> read_instance(const Text& text) {
     if (lines->back().size() == 4) return instance_of(reader, sheets(reader));
     return instance_of(reader, many_stocks(reader));
   }
-  return fault("instance.no-shape", {}, "this is none of the layouts of problems",
+  return fault("solve.no-shape", {}, "this is none of the layouts of problems",
                "docs/sawing.md has them");
 }
 

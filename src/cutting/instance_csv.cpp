@@ -35,7 +35,7 @@ class Reader {
   bool read_head() {
     place_.fill(-1);
     if (rows_.empty()) {
-      fault("instance.no-shape", {}, "there is nothing in this file",
+      fault("solve.no-shape", {}, "there is nothing in this file",
             "docs/sawing.md has the layouts");
       return false;
     }
@@ -43,14 +43,14 @@ class Reader {
       const CsvCell& c = rows_[0].cells[i];
       const auto column = std::find(columns.begin(), columns.end(), c.text);
       if (column == columns.end()) {
-        fault("instance.no-shape", c.at, fmt::format("no column is called `{}`", c.text),
+        fault("solve.no-shape", c.at, fmt::format("no column is called `{}`", c.text),
               fmt::format("the columns are {}", fmt::join(columns, ", ")));
       } else {
         place_[static_cast<std::size_t>(column - columns.begin())] = static_cast<int>(i);
       }
     }
     if (place_[0] < 0 && faults_.empty())
-      fault("instance.no-shape", rows_[0].at, "there is no column `row`", "begin with it");
+      fault("solve.no-shape", rows_[0].at, "there is no column `row`", "begin with it");
     return faults_.empty();
   }
 
@@ -67,7 +67,7 @@ class Reader {
     if (kind == "unit") {
       const CsvCell& c = cell("name");
       if (c.text != "mm" && c.text != "in")
-        fault("instance.unknown-row", c.text.empty() ? row_->at : c.at,
+        fault("solve.unknown-row", c.text.empty() ? row_->at : c.at,
               fmt::format("`{}` is no unit", c.text), "in or mm");
       unit_ = c.text == "mm" ? LengthUnit::mm : LengthUnit::inch;
       problem_.unit = sheets_.unit = unit_;
@@ -86,7 +86,7 @@ class Reader {
     } else if (kind == "part") {
       read_part();
     } else {
-      fault("instance.unknown-row", cell("row").at, fmt::format("no row is called `{}`", kind),
+      fault("solve.unknown-row", cell("row").at, fmt::format("no row is called `{}`", kind),
             "unit, kerf, trim, offcut, width, stock or part");
     }
   }
@@ -112,7 +112,7 @@ class Reader {
     const bool is_known =
         lie.empty() || lie == "fixed" || lie == "flip" || lie == "turn" || lie == "both";
     if (!is_known)
-      fault("instance.unknown-row", cell("lie").at, fmt::format("`{}` is no way to lie", lie),
+      fault("solve.unknown-row", cell("lie").at, fmt::format("`{}` is no way to lie", lie),
             "fixed, flip, turn or both");
     if (!cell("width").text.empty()) {
       sheets_.parts.push_back({.name = cell("name").text,
@@ -133,7 +133,7 @@ class Reader {
   Length length(std::string_view name) {
     const CsvCell& c = cell(name);
     if (c.text.empty()) {
-      fault("instance.no-value", row_->at, fmt::format("this row has no {}", name),
+      fault("solve.no-value", row_->at, fmt::format("this row has no {}", name),
             "write it in its column");
       return {};
     }
@@ -153,7 +153,7 @@ class Reader {
     const char* const end = c.text.data() + c.text.size();
     const auto [to, error] = std::from_chars(c.text.data(), end, value);
     if (error == std::errc() && to == end && value >= 0 && value <= most_count) return value;
-    fault("instance.not-a-number", c.at, fmt::format("`{}` is no count", c.text),
+    fault("solve.not-a-number", c.at, fmt::format("`{}` is no count", c.text),
           fmt::format("a whole number, 0 to {}", most_count));
     return 0;
   }
@@ -172,7 +172,7 @@ class Reader {
     const char* const end = digits.data() + digits.size();
     const auto [to, error] = std::from_chars(digits.data(), end, coins);
     if (is_short && error == std::errc() && to == end && coins >= 0) return {coins};
-    fault("instance.not-a-number", c.at, fmt::format("`{}` is no price", c.text),
+    fault("solve.not-a-number", c.at, fmt::format("`{}` is no price", c.text),
           "write it like 4.20");
     return {};
   }

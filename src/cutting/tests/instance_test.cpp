@@ -89,23 +89,23 @@ TEST(ReadInstance, TakesCsvWithWidthsAsSheets) {
 }
 
 TEST(ReadInstance, NamesEachFaultWithItsPlace) {
-  EXPECT_EQ(faults_of(""), "instance.no-shape@1:1 ");
-  EXPECT_EQ(faults_of("1 2\n3 4\n"), "instance.no-shape@1:1 ");
-  EXPECT_EQ(faults_of("1\n100\n45 -3\n"), "instance.too-many@3:4 ");
-  EXPECT_EQ(faults_of("1\n100\n45\n"), "instance.too-few@3:1 ");
-  EXPECT_EQ(faults_of("2\n100\n45 3\n"), "instance.too-few@4:1 ");
-  EXPECT_EQ(faults_of("1\n100\n45 3\n45 3\n"), "instance.too-many@4:1 ");
-  EXPECT_EQ(faults_of("1\n100\n45 3.5\n"), "instance.not-a-number@3:4 ");
-  EXPECT_EQ(faults_of("1\n100\n45 99999999999999999999\n"), "instance.not-a-number@3:4 ");
-  EXPECT_EQ(faults_of("row,size\n"), "instance.no-shape@1:5 ");
-  EXPECT_EQ(faults_of("name,length\n"), "instance.no-shape@1:1 ");
-  EXPECT_EQ(faults_of("row,name,length\nplank,a,3\n"), "instance.unknown-row@2:1 ");
-  EXPECT_EQ(faults_of("row,name,length\nunit,cm\n"), "instance.unknown-row@2:6 ");
-  EXPECT_EQ(faults_of("row,name,length\npart,a\n"), "instance.no-value@2:1 ");
-  EXPECT_EQ(faults_of("row,name,length,count\npart,a,3,x\n"), "instance.not-a-number@2:10 ");
-  EXPECT_EQ(faults_of("row,name,length,price\nstock,a,3,4.205\n"), "instance.not-a-number@2:11 ");
+  EXPECT_EQ(faults_of(""), "solve.no-shape@1:1 ");
+  EXPECT_EQ(faults_of("1 2\n3 4\n"), "solve.no-shape@1:1 ");
+  EXPECT_EQ(faults_of("1\n100\n45 -3\n"), "solve.too-many@3:4 ");
+  EXPECT_EQ(faults_of("1\n100\n45\n"), "solve.too-few@3:1 ");
+  EXPECT_EQ(faults_of("2\n100\n45 3\n"), "solve.too-few@4:1 ");
+  EXPECT_EQ(faults_of("1\n100\n45 3\n45 3\n"), "solve.too-many@4:1 ");
+  EXPECT_EQ(faults_of("1\n100\n45 3.5\n"), "solve.not-a-number@3:4 ");
+  EXPECT_EQ(faults_of("1\n100\n45 99999999999999999999\n"), "solve.not-a-number@3:4 ");
+  EXPECT_EQ(faults_of("row,size\n"), "solve.no-shape@1:5 ");
+  EXPECT_EQ(faults_of("name,length\n"), "solve.no-shape@1:1 ");
+  EXPECT_EQ(faults_of("row,name,length\nplank,a,3\n"), "solve.unknown-row@2:1 ");
+  EXPECT_EQ(faults_of("row,name,length\nunit,cm\n"), "solve.unknown-row@2:6 ");
+  EXPECT_EQ(faults_of("row,name,length\npart,a\n"), "solve.no-value@2:1 ");
+  EXPECT_EQ(faults_of("row,name,length,count\npart,a,3,x\n"), "solve.not-a-number@2:10 ");
+  EXPECT_EQ(faults_of("row,name,length,price\nstock,a,3,4.205\n"), "solve.not-a-number@2:11 ");
   EXPECT_EQ(faults_of("row,name,length,left\npart,a,3,15\n"), "measure.bare-angle@2:10 ");
-  EXPECT_EQ(faults_of("row,name,length,lie\npart,a,3,over\n"), "instance.unknown-row@2:10 ");
+  EXPECT_EQ(faults_of("row,name,length,lie\npart,a,3,over\n"), "solve.unknown-row@2:10 ");
 }
 
 }  // namespace

@@ -18,8 +18,8 @@ struct Instance {
   bool is_plain = false;  // bare numbers: a length of n is n ticks, a price of n is n coins
 };
 
-// Errors, with their places: instance.not-a-number, instance.too-few, instance.too-many,
-// instance.no-shape, instance.unknown-row, instance.no-value, those of read_csv, parse_length and
+// Errors, with their places: solve.not-a-number, solve.too-few, solve.too-many,
+// solve.no-shape, solve.unknown-row, solve.no-value, those of read_csv, parse_length and
 // parse_angle. Whether the problem makes sense is for `validate` and `validate_sheets`.
 [[nodiscard]] Outcome<Instance> read_instance(const Text& text);
 

@@ -21,10 +21,15 @@ class Prover {
 
   void run() {
     if (proof_.cost - proof_.bound > instance_.step && !bound_by_relaxation()) return;
+    bool is_far_hopeless = false;
     while (proof_.bound < proof_.cost) {
       const std::int64_t far = proof_.cost - instance_.step;
       const bool is_near = (proof_.cost - proof_.bound) / instance_.step <= 3;
-      if (!settle(is_near ? proof_.bound : far)) return;
+      const std::int64_t target = is_near || is_far_hopeless ? proof_.bound : far;
+      if (settle(target)) continue;
+      // From below, step by step: fewer patterns matter for a lower target.
+      if (target == proof_.bound || !spend_(0)) return;
+      is_far_hopeless = true;
     }
   }
 

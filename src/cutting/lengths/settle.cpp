@@ -54,11 +54,13 @@ class Settling {
       if (how == Generated::above) return true;
       if (accept_whole(stand)) return true;
       if (round == (depth == 0 ? root_rounds : node_rounds)) break;
-      if (const auto known = by_list(stand, least_listed)) return *known;
+      if (!has_hard_list_ || depth > 0) {
+        if (const auto known = by_list(stand, least_listed)) return *known;
+      }
       if (is_stopped_) return false;
       if (!add_cuts(stand)) break;
     }
-    if (depth == 0) return by_list(stand, most_listed);
+    if (depth == 0 && !has_hard_list_) return by_list(stand, most_listed);
     return std::nullopt;
   }
 
@@ -110,10 +112,11 @@ class Settling {
                       slack, most, spend_);
     if (!spend_(0)) return is_stopped_ = true, false;
     if (!listed.is_whole) return std::nullopt;
-    return by_cover(stand, listed.patterns);
+    return by_cover(stand, listed.patterns, stand.pairs.empty() ? root_cover_nodes : cover_nodes);
   }
 
-  std::optional<bool> by_cover(const Stand& stand, const std::vector<Pattern>& patterns) {
+  std::optional<bool> by_cover(const Stand& stand, const std::vector<Pattern>& patterns,
+                               std::int64_t most_nodes) {
     program::Pool pool;
     for (const int count : stand.rest.counts) pool.rows.push_back({.lower = count});
     const int first = static_cast<int>(pool.rows.size());
@@ -124,12 +127,13 @@ class Settling {
     for (const Pattern& p : patterns) {
       program::PoolColumn column{instance_.bins[at(p.bin)].cost, {}, {}};
       for (const auto& [type, count] : p.parts) column.parts.push_back({type, count});
-      if (instance_.bins[at(p.bin)].is_scarce) column.parts.push_back({first + p.bin, 1});
+      if (instance_.bins.size() > 1 || instance_.bins.front().is_scarce)
+        column.parts.push_back({first + p.bin, 1});
       pool.columns.push_back(std::move(column));
     }
     const program::Cover found = program::cover(
         pool,
-        {.below = stand.target + 1, .enough = bound_, .spend = spend_, .most_nodes = cover_nodes});
+        {.below = stand.target + 1, .enough = bound_, .spend = spend_, .most_nodes = most_nodes});
     if (!spend_(0)) is_stopped_ = true;
     if (found.counts) {
       plan_.emplace();
@@ -140,6 +144,7 @@ class Settling {
       return true;
     }
     if (found.is_complete) return true;
+    has_hard_list_ = true;
     return std::nullopt;
   }
 
@@ -168,13 +173,14 @@ class Settling {
     return best;
   }
 
-  static constexpr std::int64_t cover_nodes = 300;
+  static constexpr std::int64_t root_cover_nodes = 3'000, cover_nodes = 300;
 
   const Instance& instance_;
   std::int64_t bound_ = 0;
   const Spend& spend_;
   Relaxation& relaxation_;
   std::optional<std::vector<Laid>> plan_ = {};
+  bool has_hard_list_ = false;  // short, but its cover took too long: splitting helps more
   bool is_stopped_ = false;
 };
 

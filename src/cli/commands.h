@@ -37,6 +37,7 @@ struct CheckOptions {
   std::string piece = {};
   std::vector<std::string> set = {};
   bool as_json = false;
+  bool tells_all = false;  // findings that pass, too
 };
 int check(const CheckOptions& options);
 

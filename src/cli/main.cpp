@@ -45,6 +45,7 @@ void add_check(CLI::App& app, kw::cli::CheckOptions& options) {
   command->add_option("piece", options.piece, "the piece file (.toml)")->required();
   command->add_option("--set", options.set, "another value for a size: NAME=FORMULA")->take_all();
   command->add_flag("--json", options.as_json, "as JSON");
+  command->add_flag("--all", options.tells_all, "also what the checks found nothing wrong with");
 }
 
 void add_saw(CLI::App& app, kw::cli::SawOptions& options) {

@@ -26,6 +26,17 @@ void print_summary(const Snapshot& snapshot, const ShopPlan& plan, const LengthS
       plan.closing.closes ? "" : " (more than half the smallest mark: see closing-check.txt)");
 }
 
+void print_findings(const Snapshot& now, bool tells_all) {
+  std::vector<Finding> told;
+  int passed = 0;
+  for (Finding& finding : findings_of(now, {.draws = {.count = 10'000}})) {
+    passed += finding.verdict == Verdict::passes ? 1 : 0;
+    if (tells_all || finding.verdict != Verdict::passes) told.push_back(std::move(finding));
+  }
+  fmt::print("\n{}", to_text(told));
+  if (!tells_all) fmt::print("\n{} checks passed (--all shows them)\n", passed);
+}
+
 }  // namespace
 
 int make(const MakeOptions& options) {
@@ -77,6 +88,7 @@ int check(const CheckOptions& options) {
       fmt::print("{}: {} boards, {} kinds of part, nothing wrong found\n", options.piece,
                  now.bodies.size(), now.cut_list.parts.size());
     }
+    if (!has_errors(now.diagnostics)) print_findings(now, options.tells_all);
   }
   if (has_errors(now.diagnostics)) return not_done;
   return now.diagnostics.empty() ? all_well : with_faults;

@@ -11,10 +11,9 @@ namespace kw {
 namespace {
 
 constexpr std::string_view load_caution =
-    "The numbers here are computed from the sizes and assumptions shown; whether the piece carries "
-    "a person or a load has not "
-    "been computed. Where people could be hurt, follow your local code and ask someone licensed to "
-    "judge it.";
+    "The numbers here are computed from the sizes and assumptions shown, not tested. What was "
+    "computed of loads, standing and movement is told under Checks, or was not computed. Where "
+    "people could be hurt, follow your local code and ask someone licensed to judge it.";
 
 class Writer {
  public:
@@ -42,6 +41,7 @@ class Writer {
     steps();
     finish();
     closing();
+    checks();
     return std::move(book_);
   }
 
@@ -81,6 +81,28 @@ class Writer {
     if (lists_.with_mm)
       add(Paragraph{
           "Millimetres in brackets are rounded to the nearest; the inches are what counts."});
+  }
+
+  // What the checks found: first what asks for something, each with its source and assumption.
+  void checks() {
+    if (data_.findings == nullptr || data_.findings->empty()) return;
+    add(Heading{"Checks"});
+    add(Paragraph{std::string(findings_caution()), true});
+    Table passed{.heads = {"check", "found", "number"}};
+    for (const Finding& f : *data_.findings) {
+      if (f.verdict == Verdict::passes) {
+        passed.rows.push_back({std::string(name_of(f.area)), f.message, f.number});
+        continue;
+      }
+      const std::string limit =
+          f.number.empty() ? "" : fmt::format(" Number: {}; limit: {}.", f.number, f.limit);
+      add(Paragraph{fmt::format("{} ({}). {}.{} To change: {}. Source: {}. Assumption: {}.",
+                                name_of(f.area), name_of(f.verdict), f.message, limit, f.change,
+                                f.source, f.assumption)});
+    }
+    if (passed.rows.empty()) return;
+    add(Paragraph{"Found nothing wrong with, under the assumptions in checks.txt:"});
+    add(std::move(passed));
   }
 
   void finish() {

@@ -59,7 +59,8 @@ void work(Joining& joining) {
 
 }  // namespace
 
-std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) {
+std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics,
+                               std::vector<Driven>* driven) {
   std::vector<Recipe> recipes;
   std::vector<Stick> sticks;
   for (const ResolvedBoard& board : piece.boards) {
@@ -77,7 +78,8 @@ std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) 
                     joined(joint.b, sticks, recipes),
                     bits,
                     holes_left,
-                    diagnostics};
+                    diagnostics,
+                    driven};
     if (!is_there(joining.a) || !is_there(joining.b)) continue;
     if (joint.b < 0)
       work_alone(joining);
@@ -85,6 +87,13 @@ std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics) 
       work(joining);
   }
   return recipes;
+}
+
+std::vector<Driven> driven_in(const Resolved& piece) {
+  std::vector<Driven> driven;
+  Diagnostics told_by_bodies_of;
+  static_cast<void>(recipes_of(piece, told_by_bodies_of, &driven));
+  return driven;
 }
 
 }  // namespace kw

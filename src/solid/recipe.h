@@ -37,7 +37,9 @@ struct Recipe {
 
 // The recipe of each board: its own cuts, outlines and holes, and what its joints take away. Joints
 // need the partner's stick (before the partner's own joints), so this looks at the whole piece.
-[[nodiscard]] std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics);
+// Fasteners are told to `driven` where it is given.
+[[nodiscard]] std::vector<Recipe> recipes_of(const Resolved& piece, Diagnostics& diagnostics,
+                                             std::vector<Driven>* driven = nullptr);
 
 // The solid of a recipe, in the board's frame.
 [[nodiscard]] Outcome<Shape> shape_of(const Recipe& recipe);

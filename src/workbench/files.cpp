@@ -74,6 +74,10 @@ void add_lists(Making& making, const PlanData& data) {
   add_table(making, "closing-check", closing_table(data));
   making.add("closing-check.json", closing_json(data));
   add_table(making, "steps", steps_table(data, style));
+  if (data.findings != nullptr) {
+    making.add("checks.txt", to_text(*data.findings));
+    making.add("checks.json", findings_json(*data.piece, *data.findings));
+  }
   add_sawing_lists(making, job, *data.sawing, style);
 }
 

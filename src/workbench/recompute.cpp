@@ -62,12 +62,18 @@ ShopPlan plan_of(Snapshot& snapshot, const Effort& effort) {
       assembly_of(snapshot.piece, snapshot.bodies, snapshot.cut_list, contacts_in(snapshot.bodies));
   for (Diagnostic& fault : unknown_steps(snapshot.piece, plan.assembly))
     plan.diagnostics.push_back(std::move(fault));
+  plan.findings = findings_of(snapshot, {.draws = {.count = 10'000}});
   return plan;
+}
+
+std::vector<Finding> findings_of(const Snapshot& snapshot, const SurveyOptions& options) {
+  return survey(snapshot.piece, snapshot.bodies, built_in_catalogue(), options);
 }
 
 PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan) {
   return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list,
-          &plan.closing,   &plan.setups,     &plan.sawing,      &plan.assembly};
+          &plan.closing,   &plan.setups,     &plan.sawing,      &plan.assembly,
+          &plan.findings};
 }
 
 }  // namespace kw

@@ -43,12 +43,26 @@ const JoinedBoard& near_of(const Joining& joining, const Patch& patch) {
   return b_is_thinner ? joining.b : joining.a;
 }
 
+void tell_driven(Joining& joining, const Driven& driven) {
+  if (joining.driven == nullptr) return;
+  joining.driven->push_back(driven);
+  joining.driven->back().joint = joining.index;
+}
+
 void drive_screw(Joining& joining, const Patch& patch, const Fastener& screw, Vec3 point) {
   const JoinedBoard& near = near_of(joining, patch);
   const JoinedBoard& far = other_of(joining, near);
   const Vec3 in = &near == &joining.a ? patch.plane.normal : -patch.plane.normal;
   const double through = wood_from(near, point, -in);
   const double clearance = screw.clearance.in_mm();
+  tell_driven(joining, {.near = near.board,
+                        .far = far.board,
+                        .head = point - in * through,
+                        .direction = in,
+                        .length = screw.length.in_mm(),
+                        .diameter = screw.diameter.in_mm(),
+                        .through = through,
+                        .wood = patch.slot > 0 ? patch.slot : wood_from(far, point, in)});
   // In a cheek the hole ends in the middle of the slot, not in the cheek beyond.
   if (clearance > 0)
     bore_into(joining, near,
@@ -82,6 +96,15 @@ Dowel dowel_for(const Joining& joining, const Fastener* fastener) {
 // A dowel stands half in each board; as a pin through a cheek and its tongue it goes right through.
 void set_dowel(Joining& joining, const Patch& patch, const Dowel& dowel, Vec3 point) {
   const Vec3 into_b = patch.plane.normal;
+  tell_driven(joining, {.near = joining.a.board,
+                        .far = joining.b.board,
+                        .head = point - into_b * (dowel.length / 2),
+                        .direction = into_b,
+                        .length = dowel.length,
+                        .diameter = dowel.diameter,
+                        .through = dowel.length / 2,
+                        .wood = wood_from(joining.b, point, into_b),
+                        .is_dowel = true});
   const auto drill_into = [&](const JoinedBoard& board, Vec3 in) {
     const double depth =
         patch.slot > 0 ? endless : depth_within(dowel.length / 2, wood_from(board, point, in));
@@ -120,6 +143,15 @@ void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw,
   const Vec3 in = end.towards * std::cos(pocket_lean) - end.face * std::sin(pocket_lean);
   const double to_exit = end.half / std::sin(pocket_lean);
   const double left = screw.length.in_mm() / 2;
+  tell_driven(joining, {.near = joining.b.board,
+                        .far = joining.a.board,
+                        .head = exit - in * left,
+                        .direction = in,
+                        .length = screw.length.in_mm(),
+                        .diameter = screw.diameter.in_mm(),
+                        .through = left,
+                        .wood = wood_from(joining.a, exit, in),
+                        .is_pocket = true});
   if (to_exit - left > no_length)
     bore_into(joining, joining.b,
               {FeatureKind::pocket_hole, exit - in * to_exit, in, pocket_diameter, to_exit - left});

@@ -25,6 +25,7 @@ struct Joining {
   Bits& bits;
   int& holes_left;  // of the piece: what a file can make the program spend is bounded
   Diagnostics& diagnostics;
+  std::vector<Driven>* driven = nullptr;  // told of each fastener, where somebody asks
 };
 
 // The flat patch in which two boards bear on one another: where fasteners go through.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "kerfwright/diag/outcome.h"
+#include "kerfwright/checks/survey.h"
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/parts/assembly.h"
 #include "kerfwright/parts/closing.h"
@@ -25,6 +26,7 @@ struct PlanData {
   const std::vector<Setup>* setups = nullptr;
   const Sawing* sawing = nullptr;
   const Assembly* assembly = nullptr;
+  const std::vector<Finding>* findings = nullptr;  // of the checks; null: none were made
 };
 
 struct Heading {

@@ -19,6 +19,9 @@ inline constexpr int contract_version = 2;
 [[nodiscard]] std::string sawing_plan_json(const Job& job, const Sawing& sawing,
                                            const LengthStyle& style);
 [[nodiscard]] std::string closing_json(const PlanData& data);
+// The findings of the checks, boards and joints by their ids.
+[[nodiscard]] std::string findings_json(const Resolved& piece,
+                                        const std::vector<Finding>& findings);
 [[nodiscard]] std::string diagnostics_json(const Text& text, const Diagnostics& diagnostics);
 
 }  // namespace kw

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "kerfwright/checks/survey.h"
 #include "kerfwright/planbook/book.h"
 #include "kerfwright/solid/export.h"
 
@@ -33,9 +34,14 @@ struct ShopPlan {
   std::vector<Setup> setups = {};
   Sawing sawing = {};
   Assembly assembly = {};
+  std::vector<Finding> findings = {};  // with 10,000 draws of tolerance
   Diagnostics diagnostics = {};
 };
 [[nodiscard]] ShopPlan plan_of(Snapshot& snapshot, const Effort& effort);
+
+// What the checks find (checks/survey.h), when it is asked for.
+[[nodiscard]] std::vector<Finding> findings_of(const Snapshot& snapshot,
+                                               const SurveyOptions& options = {});
 
 [[nodiscard]] PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan);
 

@@ -1,0 +1,180 @@
+// Does it stand, empty and loaded?
+#include <algorithm>
+#include <cmath>
+
+#include "kerfwright/checks/stability.h"
+
+#include "survey/scene.h"
+
+namespace kw::surveying {
+namespace {
+
+constexpr double on_ground = 1;  // mm
+constexpr double near_ground = 6;
+constexpr std::string_view assumption =
+    "level, hard ground; every board as heavy as its species at 12 % moisture; nothing fixed to a "
+    "wall or the ground";
+
+struct Feet {
+  std::vector<Vec2> points = {};
+  std::vector<Vec3> lowest = {};  // one a board
+};
+
+Feet feet_of(const Scene& scene) {
+  Feet feet;
+  for (const Wood& wood : scene.woods) {
+    if (wood.low.z > scene.floor + near_ground) continue;
+    Vec3 lowest{0, 0, 1e18};
+    for (const Face& face : wood.shape->faces)
+      for (const auto& loop : face.loops)
+        for (const Vec3& corner : loop) {
+          const Vec3 p = wood.frame.to_world(corner);
+          if (p.z < scene.floor + on_ground) feet.points.push_back({p.x, p.y});
+          if (p.z < lowest.z) lowest = p;
+        }
+    feet.lowest.push_back(lowest);
+  }
+  return feet;
+}
+
+std::string way_of(Vec2 outward) {
+  if (std::abs(outward.x) > std::abs(outward.y))
+    return outward.x > 0 ? "to the right" : "to the left";
+  return outward.y > 0 ? "backwards" : "forwards";
+}
+
+double kilograms_of(const ResolvedLoad& load) {
+  const double si = in_si(load.each);
+  const Dimension& d = load.each.dimension;
+  if (d.mass != 1) return load.kind == "people" ? 113.4 : 0;  // 250 lbf, ADA 903.6
+  if (d.length == 1 && d.time == -2) return si / gravity_n_per_kg;
+  return d.length == 0 && d.time == 0 ? si : 0;
+}
+
+// The worst that a person or a point load at the far end of a board does to one edge.
+struct Overhang {
+  double ratio = 0;  // overturning over righting
+  int board = -1;
+  std::string load = {};
+  double out = 0;
+  std::string way = {};
+};
+
+Overhang overhang_of(const Scene& scene, const std::vector<Tip>& tips, double weight) {
+  Overhang worst;
+  for (const ResolvedLoad& load : scene.piece.loads) {
+    if (load.kind != "people" && load.kind != "point") continue;
+    const double push = kilograms_of(load) * gravity_n_per_kg;
+    for (const int board : load.on) {
+      const int body = scene.body_of[at(board)];
+      if (body < 0) continue;
+      const Wood& wood = scene.woods[at(body)];
+      for (const double x : {wood.low.x, wood.high.x})
+        for (const double y : {wood.low.y, wood.high.y})
+          for (const Tip& tip : tips) {
+            const double out =
+                dot(tip.outward, Vec2{x, y} - tip.from) - 50;  // a hand in from the edge
+            const double ratio = out > 0 ? push * out / std::max(1e-9, weight * tip.lever) : 0;
+            if (ratio > worst.ratio) worst = {ratio, board, load.name, out, way_of(tip.outward)};
+          }
+    }
+  }
+  return worst;
+}
+
+void tell_overhang(Scene& scene, const Overhang& worst) {
+  if (worst.board < 0) return;
+  Finding f{.area = CheckArea::stand,
+            .verdict = worst.ratio > 1     ? Verdict::fails
+                       : worst.ratio > 0.7 ? Verdict::look
+                                           : Verdict::passes,
+            .check = "tips-under-load"};
+  f.message = fmt::format("load `{}` on the end of `{}` stands {} outside the feet and {} {}",
+                          worst.load, scene.id(worst.board), scene.length(worst.out),
+                          worst.ratio > 1 ? "tips the piece" : "does not tip the piece", worst.way);
+  f.number = fmt::format("{:.2f}", worst.ratio);
+  f.limit = "1.00";
+  f.source = "statics: it tips when F h > W x to the edge it turns about";
+  f.assumption = fmt::format("{}; the load stands 50 mm in from the board's end", assumption);
+  if (worst.ratio > 0.7)
+    f.change = "set the feet further out, shorten what hangs over, or fix it to the ground";
+  f.boards = {worst.board};
+  f.ratio = worst.ratio;
+  scene.add(std::move(f));
+}
+
+void tell_tipping(Scene& scene, const std::vector<Tip>& tips, const Weight& weight, double high) {
+  const Tip tip = first_tip(tips);
+  constexpr double wished = 10, least = 3;  // degrees
+  Finding f{.area = CheckArea::stand,
+            .verdict = tip.angle < least    ? Verdict::fails
+                       : tip.angle < wished ? Verdict::look
+                                            : Verdict::passes,
+            .check = "tips"};
+  const double newton = weight.mass.value * gravity_n_per_kg;
+  f.message =
+      tip.lever < 0
+          ? fmt::format("it tips {} by itself: its weight comes down {} outside its feet",
+                        way_of(tip.outward), scene.length(-tip.lever))
+          : fmt::format(
+                "it tips first {}: on ground that slopes {:.1f} degrees, or pushed with {} at "
+                "its top; it slides at {}",
+                way_of(tip.outward), tip.angle, scene.force(tip.force),
+                scene.force(sliding_force(newton, 0.4)));
+  f.number = fmt::format("{:.1f} degrees, {} at {}", tip.angle, scene.force(tip.force),
+                         scene.length(high));
+  f.limit = fmt::format("{:.0f} degrees", wished);
+  f.source = "statics: F h = W x; 10 degrees is common practice, no published source; friction 0.4";
+  f.assumption = std::string(assumption);
+  if (tip.angle < wished)
+    f.change =
+        "set the feet further apart that way, lower the weight, or fix it to a wall or the ground";
+  f.ratio = wished / std::max(0.1, tip.angle);
+  scene.add(std::move(f));
+}
+
+}  // namespace
+
+void survey_standing(Scene& scene) {
+  if (scene.woods.empty()) return;
+  const Feet feet = feet_of(scene);
+  const Weight weight = weight_of(scene.piece, scene.bodies);
+  const double mass = weight.mass.value > 0 ? weight.mass.value : weight.volume.value * 1e-9 * 500;
+  double high = scene.floor;
+  for (const Wood& wood : scene.woods) high = std::max(high, wood.high.z);
+  const Standing standing{hull_of(feet.points),
+                          {weight.centre.x, weight.centre.y, weight.centre.z - scene.floor},
+                          mass * gravity_n_per_kg,
+                          high - scene.floor};
+  const auto tips = tips_of(standing);
+  if (tips.empty()) {
+    scene.add(
+        {.area = CheckArea::stand,
+         .verdict = Verdict::fails,
+         .check = "tips",
+         .message =
+             "it touches the ground in a point or a line only, so it does not stand by itself",
+         .number = "0",
+         .limit = "three feet",
+         .source = "statics",
+         .assumption = std::string(assumption),
+         .change = "give it at least three feet"});
+    return;
+  }
+  tell_tipping(scene, tips, {weight.volume, {mass}, weight.centre}, high - scene.floor);
+  tell_overhang(scene, overhang_of(scene, tips, standing.weight));
+  const double gap = rocking_gap(feet.lowest, {weight.centre.x, weight.centre.y});
+  if (gap > 0.5)
+    scene.add(
+        {.area = CheckArea::stand,
+         .verdict = Verdict::look,
+         .check = "rocks",
+         .message = fmt::format("it rocks: one foot stands {} off the ground", scene.length(gap)),
+         .number = scene.length(gap),
+         .limit = scene.length(0.5),
+         .source = "geometry",
+         .assumption = std::string(assumption),
+         .change = "bring all feet to one level"});
+}
+
+}  // namespace kw::surveying

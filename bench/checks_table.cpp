@@ -39,9 +39,8 @@ void row(int boards) {
   std::vector<double> all, with_draws;
   std::vector<Finding> findings;
   for (int i = 0; i < 5; ++i) {
-    all.push_back(milliseconds([&] {
-      findings = survey(piece.piece, piece.bodies, built_in_catalogue());
-    }));
+    all.push_back(
+        milliseconds([&] { findings = survey(piece.piece, piece.bodies, built_in_catalogue()); }));
     with_draws.push_back(milliseconds([&] {
       static_cast<void>(survey(piece.piece, piece.bodies, built_in_catalogue(), drawn));
     }));

@@ -93,17 +93,15 @@ std::optional<Money> to_pay(const std::vector<BuyLine>& lines) {
 std::vector<Hardware> hardware_of(const Job& job) {
   std::vector<Hardware> list;
   for (const JobPiece& p : job.pieces) {
-    for (const ResolvedJoint& joint : p.piece->joints) {
-      std::string name = joint.fastener;
-      if (name.empty() && joint.kind == JointKind::dowel) name = "dowel";
-      if (name.empty()) continue;
-      const int count = joint.count.value_or(1) * p.count;
+    for (const Driven& driven : driven_in(*p.piece)) {
+      const std::string& said = p.piece->joints[static_cast<std::size_t>(driven.joint)].fastener;
+      const std::string name = said.empty() ? "dowel" : said;
       const auto same =
           std::find_if(list.begin(), list.end(), [&](const Hardware& h) { return h.name == name; });
       if (same == list.end()) {
-        list.push_back({name, count});
+        list.push_back({name, p.count});
       } else {
-        same->count += count;
+        same->count += p.count;
       }
     }
   }

@@ -135,17 +135,20 @@ std::string closing_json(const PlanData& data) {
 }
 
 std::string findings_json(const Resolved& piece, const std::vector<Finding>& findings) {
-  Json json = {{"document", "checks"}, {"version", contract_version}, {"piece", piece.title},
-               {"caution", findings_caution()}, {"findings", Json::array()}};
+  Json json = {{"kind", "checks"},
+               {"contract", contract_version},
+               {"piece", piece.title},
+               {"caution", findings_caution()},
+               {"findings", Json::array()}};
   for (const Finding& f : findings) {
     Json boards = Json::array();
     for (const int board : f.boards)
       if (board >= 0) boards.push_back(piece.boards[static_cast<std::size_t>(board)].id);
-    Json row = {{"area", name_of(f.area)},     {"verdict", name_of(f.verdict)},
-                {"check", f.check},            {"message", f.message},
-                {"number", f.number},          {"limit", f.limit},
-                {"source", f.source},          {"assumption", f.assumption},
-                {"change", f.change},          {"boards", boards},
+    Json row = {{"area", name_of(f.area)}, {"verdict", name_of(f.verdict)},
+                {"check", f.check},        {"message", f.message},
+                {"number", f.number},      {"limit", f.limit},
+                {"source", f.source},      {"assumption", f.assumption},
+                {"change", f.change},      {"boards", boards},
                 {"ratio", f.ratio}};
     row["joint"] =
         f.joint < 0 ? Json(nullptr) : Json(piece.joints[static_cast<std::size_t>(f.joint)].id);

@@ -71,9 +71,8 @@ std::vector<Finding> findings_of(const Snapshot& snapshot, const SurveyOptions& 
 }
 
 PlanData data_of(const Snapshot& snapshot, const ShopPlan& plan) {
-  return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list,
-          &plan.closing,   &plan.setups,     &plan.sawing,      &plan.assembly,
-          &plan.findings};
+  return {&snapshot.piece, &snapshot.bodies, &snapshot.clashes, &snapshot.cut_list, &plan.closing,
+          &plan.setups,    &plan.sawing,     &plan.assembly,    &plan.findings};
 }
 
 }  // namespace kw

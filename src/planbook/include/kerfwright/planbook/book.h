@@ -6,8 +6,8 @@
 #include <variant>
 #include <vector>
 
-#include "kerfwright/diag/outcome.h"
 #include "kerfwright/checks/survey.h"
+#include "kerfwright/diag/outcome.h"
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/parts/assembly.h"
 #include "kerfwright/parts/closing.h"

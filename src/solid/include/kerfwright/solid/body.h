@@ -132,14 +132,14 @@ class ShapeCache {
 
 // A fastener of a joint as it is driven, whether or not a hole is drilled for it. In the world, mm.
 struct Driven {
-  int joint = 0;             // index into Resolved::joints
-  int near = -1, far = -1;   // boards that it goes in through, and that it holds in
-  Vec3 head = {};            // where it enters the wood of `near` (a pocket screw: its head's seat)
-  Vec3 direction = {};       // unit, towards the point
-  double length = 0;         // from the head's seat; of a dowel, all of it
+  int joint = 0;            // index into Resolved::joints
+  int near = -1, far = -1;  // boards that it goes in through, and that it holds in
+  Vec3 head = {};           // where it enters the wood of `near` (a pocket screw: its head's seat)
+  Vec3 direction = {};      // unit, towards the point
+  double length = 0;        // from the head's seat; of a dowel, all of it
   double diameter = 0;
-  double through = 0;        // wood of `near` from the head to the far board
-  double wood = 0;           // wood of `far` along the axis, before its own holes
+  double through = 0;  // wood of `near` from the head to the far board
+  double wood = 0;     // wood of `far` along the axis, before its own holes
   bool is_pocket = false, is_dowel = false;
 };
 // Every fastener that `bodies_of` finds room for, in the order of the joints.

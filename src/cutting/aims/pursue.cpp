@@ -179,7 +179,8 @@ class Pursuit {
   // A few layouts' sticks emptied and laid out anew, each time in the best way; over and over.
   void by_groups() {
     for (int idle = 0; idle < 200 && groups_.size() > 1 && !work_.is_over(); ++idle) {
-      const std::size_t size = std::min<std::size_t>(groups_.size(), 2 + idle % 3);
+      const std::size_t size =
+          std::min<std::size_t>(groups_.size(), static_cast<std::size_t>(2 + idle % 3));
       for (std::size_t i = 0; i < size; ++i) {
         const auto other = static_cast<std::size_t>(random_.under(groups_.size() - i));
         std::swap(groups_[groups_.size() - 1 - i], groups_[other]);

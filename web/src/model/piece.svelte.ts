@@ -12,6 +12,8 @@ export function merged(view: View, changes: Changes): View {
   return { ...view, ...rest, text: spliced(view.text, splices), meshes: [] };
 }
 
+const hasEnded = ({ state }: Job): boolean => state === "done" || state === "cancelled" || state === "failed";
+
 export class OpenPiece {
   view = $state.raw<View | null>(null);
   /** What a slider being dragged would make of it; null when nothing is tried. */
@@ -188,7 +190,7 @@ export class OpenPiece {
 
   async makePlan(seconds: number): Promise<void> {
     try {
-      this.job = await api.makePlan(this.name, seconds);
+      this.follow(await api.makePlan(this.name, seconds));
     } catch (error) {
       this.note(error);
     }
@@ -196,15 +198,22 @@ export class OpenPiece {
 
   async cancelPlan(): Promise<void> {
     try {
-      this.job = await api.cancel(this.name);
+      this.follow(await api.cancel(this.name));
     } catch (error) {
       this.note(error);
     }
   }
 
+  /** The news of a job's end may overtake the reply that it has begun: an ended job stays ended. */
+  private follow(job: Job): void {
+    const known = this.job;
+    const isOld = known && (job.id < known.id || (job.id === known.id && hasEnded(known)));
+    if (!isOld) this.job = job;
+  }
+
   private async heard(job: Job): Promise<void> {
     if (job.piece !== this.name) return;
-    this.job = job;
+    this.follow(job);
     if (job.state === "done" || job.state === "cancelled") await this.fetchPlan();
   }
 

@@ -1,6 +1,6 @@
 # The layers from the ground up. kw_module() refuses a module that uses one not above it here.
-set(KW_LAYERS diag measure lumber cutting piece solid parts drawing checks trade planbook wire store
-    workbench server cli)
+set(KW_LAYERS diag measure lumber cutting piece solid parts drawing checks trade planbook store
+    wire workbench server cli)
 
 # kw_module(NAME USES module... HEADERS header... SOURCES file... LIBRARY target...)
 # One static library kw_NAME. HEADERS are relative to include/kerfwright/NAME; LIBRARY stays private.

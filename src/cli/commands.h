@@ -63,4 +63,12 @@ int solve_instance(const SolveOptions& options);
 
 int lumber_find(const std::string& query, const std::string& unit);
 
+struct ServeOptions {
+  std::string what = {};  // a folder, or a piece file; "": where we are
+  int port = 7345;        // 0: any
+  bool no_open = false;   // do not open a browser
+  std::string version = {};
+};
+int serve(const ServeOptions& options);
+
 }  // namespace kw::cli

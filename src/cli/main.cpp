@@ -80,6 +80,16 @@ void add_cutting(CLI::App& app, kw::cli::SolveOptions& options) {
   solve->add_flag("--json", options.as_json, "with the plan, as JSON");
 }
 
+void add_serve(CLI::App& app, kw::cli::ServeOptions& options) {
+  auto* command = app.add_subcommand(
+      "serve", "open the workbench: a page on this machine that does the whole job");
+  command->add_option("what", options.what,
+                      "a piece file, or a folder of them (default: this one)");
+  command->add_option("--port", options.port, "of the page's address; 0: any that is free")
+      ->check(CLI::Range(0, 65535));
+  command->add_flag("--no-open", options.no_open, "do not open a browser");
+}
+
 CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
   auto* command = app.add_subcommand("lumber", "what the tables say of wood and hardware");
   auto* find =
@@ -108,6 +118,8 @@ int main(int argc, char** argv) {
   add_cutting(app, solve);
   kw::cli::SawOptions saw;
   add_saw(app, saw);
+  kw::cli::ServeOptions serve{.version = KW_VERSION};
+  add_serve(app, serve);
   add_lumber(app, query, unit);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
@@ -115,5 +127,6 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("check")) return kw::cli::check(check);
   if (app.got_subcommand("cutting")) return kw::cli::solve_instance(solve);
   if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
+  if (app.got_subcommand("serve")) return kw::cli::serve(serve);
   return kw::cli::lumber_find(query, unit);
 }

@@ -24,6 +24,14 @@ bool has_wood(Work& work, const Part& part) {
   return false;
 }
 
+void add_setting_out(Work& work, Resolved& into) {
+  const Scope& top = work.sites.scope(0);
+  for (const PointDecl& point : top.points)
+    into.points.push_back({point.name.text, point_of(work, 0, point.name)});
+  for (const PlaneDecl& plane : top.planes)
+    into.planes.push_back({plane.name.text, plane_of(work, 0, plane)});
+}
+
 // The board with all that is cut into it: its two ends first.
 ResolvedBoard finished(Part& part) {
   const Box box = box_of(part);
@@ -167,6 +175,7 @@ Reading<Resolved> resolve(const Document& document, const Catalogue& catalogue,
   add_joints(scene, index_of, piece);
   add_loads(scene, index_of, piece);
   add_words(work, piece);
+  add_setting_out(work, piece);
   look_through_unused(work);
   return {std::move(piece), std::move(faults).take()};
 }

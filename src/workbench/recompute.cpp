@@ -42,8 +42,8 @@ void write_in(Resolved& piece, LengthUnit unit) {
 Snapshot recompute(const Text& text, const Catalogue& catalogue, ShapeCache& cache,
                    const std::vector<Override>& overrides, std::optional<LengthUnit> unit) {
   Snapshot now;
-  const Document document = keep(read_piece(text), now.diagnostics);
-  now.piece = keep(resolve(document, catalogue, overrides), now.diagnostics);
+  now.document = keep(read_piece(text), now.diagnostics);
+  now.piece = keep(resolve(now.document, catalogue, overrides), now.diagnostics);
   if (unit && *unit != now.piece.unit) write_in(now.piece, *unit);
   now.bodies = keep(bodies_of(now.piece, cache), now.diagnostics);
   now.clashes = clashes_in(now.bodies, cache);

@@ -135,6 +135,17 @@ struct StepWords {
   Span at = {};
 };
 
+// A layout point or plane of the piece itself (not of its assemblies); empty where it could not be
+// worked out.
+struct ResolvedPoint {
+  std::string name = {};
+  std::optional<Vec3> at = {};
+};
+struct ResolvedPlane {
+  std::string name = {};
+  std::optional<Plane> plane = {};
+};
+
 struct Resolved {
   std::string title = {};
   std::string author = {}, licence = {}, note = {}, currency = {};
@@ -143,6 +154,8 @@ struct Resolved {
   Length rule = {};
   Length kerf = {}, trim = {}, shortest_offcut = {};
   std::vector<NamedValue> sizes = {}, derived = {};
+  std::vector<ResolvedPoint> points = {};
+  std::vector<ResolvedPlane> planes = {};
   std::vector<ResolvedStock> stocks = {};
   std::vector<ResolvedBoard> boards = {};
   std::vector<ResolvedJoint> joints = {};

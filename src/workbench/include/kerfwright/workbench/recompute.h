@@ -15,6 +15,7 @@ namespace kw {
 
 // What changes with every edit, and is made in milliseconds.
 struct Snapshot {
+  Document document = {};
   Resolved piece = {};
   std::vector<Body> bodies = {};
   std::vector<Clash> clashes = {};

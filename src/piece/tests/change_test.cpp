@@ -1,0 +1,209 @@
+#include "kerfwright/piece/change.h"
+
+#include <fstream>
+#include <gtest/gtest.h>
+#include <iterator>
+
+namespace kw {
+namespace {
+
+std::string starter(const std::string& name) {
+  std::ifstream in(std::string(KW_SOURCE_DIR) + "/starters/" + name + ".toml", std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+Resolved resolved(const Text& text) {
+  return resolve(read_piece(text).value, built_in_catalogue()).value;
+}
+
+// Made, the inverse edits bringing back every byte.
+Changed made(const Text& text, const Change& wish) {
+  auto changed = change(text, wish, resolved(text));
+  EXPECT_TRUE(changed) << (changed ? "" : changed.diagnostics().front().message);
+  if (!changed) return {};
+  std::vector<TextEdit> back;
+  Text now = text;
+  for (const TextEdit& edit : changed->edits) {
+    back.push_back(inverse_of(now, edit));
+    now = *apply(now, edit);
+  }
+  EXPECT_EQ(now.content, changed->text.content);
+  for (auto edit = back.rbegin(); edit != back.rend(); ++edit) now = *apply(now, *edit);
+  EXPECT_EQ(now.content, text.content);
+  return *std::move(changed);
+}
+
+std::string fault_of(const Text& text, const Change& wish) {
+  const auto changed = change(text, wish, resolved(text));
+  return changed ? "" : std::string(changed.diagnostics().front().code);
+}
+
+std::size_t count_of(const std::string& text, const std::string& word) {
+  std::size_t count = 0;
+  for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++count;
+  return count;
+}
+
+const Text trestle{"trestle.toml", starter("trestle")};
+
+TEST(Change, WritesWhatIsTypedAsToml) {
+  const auto set = [&](const KeyPath& path, const ValueWish& value) {
+    return made(trestle, SetPath{path, value}).text.content;
+  };
+  EXPECT_NE(set({"size", "height", "is"}, "30 1/2").find("is   = \"30 1/2\"\nfrom = \"26\""),
+            std::string::npos);
+  EXPECT_NE(set({"size", "height", "is"}, "30 1/2\"").find("is   = '30 1/2\"'"), std::string::npos);
+  EXPECT_NE(set({"joint", "crossing", "count"}, "3").find("count  = 3\n"), std::string::npos);
+  EXPECT_NE(set({"joint", "crossing", "step"}, "2").find("step = \"2\"\n"), std::string::npos);
+  EXPECT_NE(set({"mirror", "low", "joints"}, true).find("joints = true"), std::string::npos);
+  EXPECT_NE(set({"board", "leg-a", "end"}, EndWish{}).find("end   = \"square\""),
+            std::string::npos);
+  EXPECT_NE(set({"board", "leg-a", "end"}, EndWish{{{"against", "leg-b"}, {"add", "1/4"}}})
+                .find("end   = { against = \"leg-b\", add = \"1/4\" }"),
+            std::string::npos);
+  EXPECT_NE(set({"board", "leg-a", "shift"}, std::vector<std::string>{"1/4", "0"})
+                .find("shift = [\"1/4\", \"0\"]"),
+            std::string::npos);
+}
+
+TEST(Change, CountsSplicesInUtf16) {
+  const Text text{"t", "# \xF0\x9F\xAA\x9A saw\n"};
+  EXPECT_EQ(made(text, SpliceText{5, 8, "axe"}).text.content, "# \xF0\x9F\xAA\x9A axe\n");
+  EXPECT_EQ(fault_of(text, SpliceText{5, 99, ""}), "edit.no-place");
+  EXPECT_EQ(fault_of(text, SpliceText{5, 4, ""}), "edit.no-place");
+}
+
+TEST(Change, LetsASliderGoOnTheTradesFractions) {
+  EXPECT_NE(made(trestle, SlideSize{"height", 30.4999}).text.content.find("is   = \"30 1/2\""),
+            std::string::npos);
+  EXPECT_NE(made(trestle, SlideSize{"height", 99}).text.content.find("is   = \"38\""),
+            std::string::npos);
+  EXPECT_NE(made(trestle, SlideSize{"lean", 33.33}).text.content.find("is   = \"33.3 deg\""),
+            std::string::npos);
+  EXPECT_EQ(fault_of(trestle, SlideSize{"width", 1}), "edit.no-such-value");
+}
+
+TEST(Change, AddsABoardThatReadsCleanBetweenPlacesPointedAt) {
+  AddBoard wish{.stock = "stretcher"};
+  wish.from = Pointed{.world = {0, 0, 100}, .board = "leg-a", .face = 1, .side = "+z"};
+  wish.to = Pointed{.world = {254, 0, 100}};
+  const Changed changed = made(trestle, wish);
+  EXPECT_NE(changed.text.content.find(
+                "[board.stretcher]\nstock = \"stretcher\"\nruns = [[\"0\", \"0\", \"3 15/16\"], "
+                "[\"10\", \"0\", \"3 15/16\"]]\n"
+                "start = { against = \"leg-a\", face = \"+z\" }\n"),
+            std::string::npos)
+      << changed.text.content;
+  EXPECT_EQ(changed.made, std::vector<KeyPath>({{"board", "stretcher"}}));
+}
+
+TEST(Change, CallsAPlacePointedAtByItsPoint) {
+  const Resolved piece = resolved(trestle);
+  ASSERT_EQ(piece.points.size(), 4U);
+  AddBoard wish{.id = "post", .stock = "leg", .from = Pointed{.world = *piece.points[0].at}};
+  wish.along = DirectionWish(std::string("up"));
+  wish.length = "12";
+  EXPECT_NE(made(trestle, wish).text.content.find("at = \"foot\"\nalong = \"up\"\nlength = \"12\""),
+            std::string::npos);
+  EXPECT_EQ(fault_of(trestle, AddPoint{"here", Pointed{.world = *piece.points[1].at}}),
+            "edit.already-there");
+}
+
+TEST(Change, RefusesNamesThatTheLanguageDoesNotTake) {
+  for (const char* id : {"leg a", "1leg", "leg-", "-leg", "leg--a", "l\xC3\xA4g", ""}) {
+    EXPECT_EQ(fault_of(trestle, AddSize{.id = id, .is = "1"}), "edit.bad-id") << id;
+    EXPECT_EQ(fault_of(trestle, RenameTable{{"board", "leg-a"}, id}), "edit.bad-id") << id;
+  }
+  EXPECT_EQ(fault_of(trestle, AddBoard{.id = "b", .stock = "leg", .from = AtPoint{"foot"}}),
+            "edit.not-enough");
+}
+
+TEST(Rename, IsFollowedByFormulasEndsAndLists) {
+  const auto renamed = [&](const Text& text, const KeyPath& path, const std::string& to) {
+    const Resolved before = resolved(text);
+    const Changed changed = made(text, RenameTable{path, to});
+    const Resolved after = resolved(changed.text);
+    EXPECT_EQ(read_piece(changed.text).diagnostics.size(), read_piece(text).diagnostics.size());
+    EXPECT_EQ(after.boards.size(), before.boards.size());
+    EXPECT_EQ(after.joints.size(), before.joints.size());
+    for (std::size_t i = 0; i < std::min(after.boards.size(), before.boards.size()); ++i) {
+      EXPECT_EQ(after.boards[i].frame.origin, before.boards[i].frame.origin);
+      EXPECT_EQ(after.boards[i].cuts.size(), before.boards[i].cuts.size());
+    }
+    return changed.text.content;
+  };
+  const std::string height = renamed(trestle, {"size", "height"}, "tall");
+  EXPECT_NE(height.find("[size.tall]"), std::string::npos);
+  EXPECT_NE(height.find("reach = \"tall * tan(lean)\""), std::string::npos);
+  EXPECT_EQ(height.find("\"height"), std::string::npos);
+  EXPECT_NE(renamed(trestle, {"stock", "leg"}, "limb").find("long / 2 - limb.thickness / 2"),
+            std::string::npos);
+  EXPECT_NE(renamed(trestle, {"point", "foot"}, "base").find("runs  = [\"base\", \"head\"]"),
+            std::string::npos);
+  EXPECT_NE(renamed(trestle, {"plane", "level"}, "top").find("end   = \"top\""), std::string::npos);
+  EXPECT_NE(renamed(trestle, {"derived", "reach"}, "spread").find("\"-spread / 2\""),
+            std::string::npos);
+  const std::string leg = renamed(trestle, {"board", "leg-a"}, "leg-one");
+  EXPECT_EQ(count_of(leg, "\"leg-a\""), 0U);
+  EXPECT_NE(leg.find("# Leg-a keeps"), std::string::npos);  // a comment is the maker's
+  EXPECT_NE(renamed(trestle, {"joint", "middle"}, "centre").find("[joint.centre]"),
+            std::string::npos);
+}
+
+TEST(Rename, IsRefusedWhereItWouldChangeThePiece) {
+  EXPECT_EQ(fault_of(trestle, RenameTable{{"board", "leg-a"}, "post"}), "edit.pattern");
+  EXPECT_EQ(fault_of(trestle, RenameTable{{"board", "leg-a"}, "leg-b"}), "edit.already-there");
+  EXPECT_EQ(fault_of(trestle, RenameTable{{"size", "height"}, "reach"}), "edit.already-there");
+  EXPECT_EQ(fault_of(trestle, RenameTable{{"size", "width"}, "w"}), "edit.no-such-value");
+}
+
+TEST(Rename, OfEverythingInEveryStarterLeavesThePieceAsItIs) {
+  for (const char* name : {"cold-frame", "garden-bench", "potting-table", "step-stool", "tote",
+                           "tree-seat", "wall-shelf"}) {
+    const Text text{name, starter(name)};
+    const Document document = read_piece(text).value;
+    const Resolved before = resolved(text);
+    std::vector<KeyPath> paths;
+    for (const auto& d : document.sizes) paths.push_back({"size", d.name.text});
+    for (const auto& d : document.stocks) paths.push_back({"stock", d.name.text});
+    for (const auto& d : document.top.points) paths.push_back({"point", d.name.text});
+    for (const auto& d : document.top.boards) paths.push_back({"board", d.name.text});
+    for (const auto& d : document.top.panels) paths.push_back({"panel", d.name.text});
+    int done = 0;
+    for (const KeyPath& path : paths) {
+      const auto changed = change(text, RenameTable{path, path[1] + "-new"}, before);
+      if (!changed) {
+        EXPECT_EQ(changed.diagnostics().front().code, "edit.pattern") << name << ' ' << path[1];
+        continue;
+      }
+      ++done;
+      const Reading<Document> read = read_piece(changed->text);
+      const Reading<Resolved> after = resolve(read.value, built_in_catalogue());
+      EXPECT_TRUE(read.diagnostics.empty()) << name << ' ' << path[1];
+      EXPECT_FALSE(has_errors(after.diagnostics)) << name << ' ' << path[1];
+      ASSERT_EQ(after.value.boards.size(), before.boards.size()) << name << ' ' << path[1];
+      EXPECT_EQ(after.value.joints.size(), before.joints.size()) << name << ' ' << path[1];
+      for (std::size_t i = 0; i < before.boards.size(); ++i)
+        EXPECT_EQ(after.value.boards[i].frame.origin, before.boards[i].frame.origin) << name;
+    }
+    EXPECT_GT(done, 0) << name;
+  }
+}
+
+TEST(Remove, IsRefusedWhileOthersNeedItAndTakesThemAlongWhenTold) {
+  EXPECT_EQ(fault_of(trestle, RemoveTable{{"stock", "leg"}, false}), "edit.still-needed");
+  EXPECT_EQ(fault_of(trestle, RemoveTable{{"board", "stretcher-middle"}, false}),
+            "edit.still-needed");
+  const Changed middle = made(trestle, RemoveTable{{"board", "stretcher-middle"}, true});
+  EXPECT_EQ(middle.text.content.find("[joint.middle]"), std::string::npos);
+  EXPECT_FALSE(
+      has_errors(resolve(read_piece(middle.text).value, built_in_catalogue()).diagnostics));
+  const Text text{
+      "t", "[board.a]\n[board.b]\n[hole.h]\nof = [\"a\", \"b\"] # both\n[cut.c]\nof = \"a\"\n"};
+  EXPECT_EQ(made(text, RemoveTable{{"board", "a"}, true}).text.content,
+            "[board.b]\n[hole.h]\nof = [\"b\"] # both\n");
+  EXPECT_EQ(fault_of(trestle, RemoveTable{{"board", "nothing"}, false}), "edit.no-such-value");
+}
+
+}  // namespace
+}  // namespace kw

@@ -1,0 +1,79 @@
+// Answers every request: the shelf, the pieces that are open, work that takes its time. Knows no
+// HTTP library; may be used by several threads at once. Private to server.
+#pragma once
+
+#include <atomic>
+#include <map>
+#include <memory>
+#include <mutex>
+
+#include "kerfwright/workbench/session.h"
+
+#include "bench.h"
+#include "events.h"
+#include "jobs.h"
+#include "message.h"
+
+namespace kw::serving {
+
+[[nodiscard]] std::int64_t now_in_milliseconds();
+
+struct OpenPiece {
+  std::mutex mutex;
+  std::string name = {};
+  std::unique_ptr<Session> session = {};
+  std::shared_ptr<const MadePlan> plan = {};
+  std::shared_ptr<Task> task = {};
+};
+
+class Desk {
+ public:
+  Desk(std::filesystem::path folder, Store store, std::string version);
+  ~Desk();
+
+  [[nodiscard]] Reply handle(const Request& request);
+  [[nodiscard]] Events& events() { return events_; }
+  [[nodiscard]] Bench& bench() { return bench_; }
+  // Whether another program changed a piece that is open; tells those who listen.
+  void look_outside();
+  // Stops work that is going on.
+  void stop();
+
+ private:
+  using OpenRef = std::shared_ptr<OpenPiece>;
+
+  // desk.cpp: everything but pieces.
+  [[nodiscard]] Reply routed(const Request& request);
+  [[nodiscard]] Reply api(const Request& request);
+  [[nodiscard]] Reply shelf(const Request& request);
+  [[nodiscard]] Reply make_piece(const Request& request);
+  [[nodiscard]] Reply take_back_piece(const Request& request);
+  [[nodiscard]] Reply bench_api(const Request& request);
+  [[nodiscard]] Reply bench_page(const Request& request);
+  [[nodiscard]] Reply paired_page(const Request& request, const std::string& token);
+  [[nodiscard]] Reply take_ticks(const Request& request, const std::string& piece);
+
+  // piece_routes.cpp.
+  [[nodiscard]] Reply piece(const Request& request);
+  [[nodiscard]] Reply move_piece(const Request& request, const std::string& name);
+  [[nodiscard]] Reply get_of_piece(const Request& request, OpenPiece& open);
+  [[nodiscard]] Reply post_to_piece(const Request& request, OpenPiece& open);
+  [[nodiscard]] Reply edit(const Request& request, OpenPiece& open);
+  [[nodiscard]] Reply step(const Request& request, OpenPiece& open);
+  [[nodiscard]] Reply make_plan(const Request& request, OpenPiece& open);
+  [[nodiscard]] Reply changed(OpenPiece& open, const Outcome<std::string>& reply);
+  [[nodiscard]] Outcome<OpenRef> opened(const std::string& name);
+  [[nodiscard]] std::vector<OpenRef> all_open();
+  void close_piece(const std::string& name);
+
+  std::filesystem::path folder_;
+  Store store_;
+  std::string version_;
+  std::mutex mutex_;
+  std::map<std::string, OpenRef> open_ = {};
+  Events events_ = {};
+  Bench bench_ = {};
+  Jobs jobs_;
+};
+
+}  // namespace kw::serving

@@ -1,0 +1,315 @@
+// The plan, a board's card and a bench page's data as JSON.
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+#include "kerfwright/piece/keys.h"
+#include "kerfwright/planbook/lists.h"
+#include "kerfwright/wire/replies.h"
+
+#include "view_writing.h"
+
+namespace kw {
+using namespace wire;
+
+namespace {
+
+std::string setting_words(const Setup& setup, LengthUnit unit) {
+  std::string words;
+  if (setup.machine == Machine::mitre_saw || setup.machine == Machine::rip_saw) {
+    words = fmt::format("swing {}, tilt {}", format_angle(setup.swing), format_angle(setup.tilt));
+  }
+  if (setup.fence > Length())
+    words += fmt::format("{}set to {}", words.empty() ? "" : ", ",
+                         format_length(setup.fence, {.unit = unit}));
+  return words;
+}
+
+std::optional<std::string> stop_words(const SetupCut& cut, LengthUnit unit) {
+  if (cut.stop <= Length()) return std::nullopt;
+  return format_length(cut.stop, {.unit = unit});
+}
+
+// Stays the same while part, machine and cut do.
+std::string cut_id(const PlanData& data, const Setup& setup, const SetupCut& cut) {
+  std::string id = fmt::format("{}.{}.{}.{}", at(data.cut_list->parts, cut.part).letter,
+                               name_of(setup.machine), cut.what, cut.stop.in_ticks() / 20'000);
+  std::replace(id.begin(), id.end(), ' ', '-');
+  return id.substr(0, 80);
+}
+
+void write_setups(JsonWriter& json, const PlanData& data) {
+  const LengthUnit unit = data.piece->unit;
+  json.array();
+  for (const Setup& setup : *data.setups) {
+    json.object().key("machine").text(name_of(setup.machine));
+    json.key("setting").text(setting_words(setup, unit)).key("cuts").array();
+    for (const SetupCut& cut : setup.cuts) {
+      json.object().key("id").text(cut_id(data, setup, cut));
+      json.key("part").text(at(data.cut_list->parts, cut.part).letter).key("what").text(cut.what);
+      json.key("stop").text_or_null(stop_words(cut, unit));
+      json.key("count").number(std::max(1, cut.count)).end();
+    }
+    json.end().end();
+  }
+  json.end();
+}
+
+void write_money(JsonWriter& json, const std::optional<Money>& money, const std::string& currency) {
+  if (money)
+    json.text(written(*money, currency));
+  else
+    json.null();
+}
+
+void write_buying(JsonWriter& json, const Job& job, const std::vector<BuyLine>& lines) {
+  json.array();
+  for (const BuyLine& line : lines) {
+    json.object().key("stock").text(line.stock).key("sold_as").text(line.sold_as);
+    json.key("species").text(line.species).key("length");
+    write_figure(json, line.length, job.unit);
+    json.key("count").number(line.count).key("on_hand").truth(line.is_on_hand).key("each");
+    write_money(json, line.each, job.currency);
+    json.key("total");
+    write_money(json, line.each ? std::optional(*line.each * line.count) : std::nullopt,
+                job.currency);
+    json.end();
+  }
+  json.end();
+}
+
+void write_stick(JsonWriter& json, const Job& job, const StockProblem& problem,
+                 const SawnStick& stick) {
+  json.object().key("length");
+  write_figure(json, at(problem.problem.stocks, stick.stock).length, job.unit);
+  json.key("on_hand").truth(at(problem.sources, stick.stock).is_on_hand).key("offcut");
+  write_figure(json, stick.offcut, job.unit);
+  json.key("parts").array();
+  for (const Placed& placed : stick.parts) {
+    json.object().key("part").text(label_of(job, at(problem.part_of_demand, placed.demand)));
+    json.key("from");
+    write_figure(json, placed.from, job.unit);
+    json.key("length");
+    write_figure(json, at(problem.problem.demands, placed.demand).length, job.unit);
+    json.key("flipped").truth(placed.flipped).key("turned").truth(placed.turned).end();
+  }
+  json.end().end();
+}
+
+void write_stocks(JsonWriter& json, const Job& job, const Sawing& sawing) {
+  json.array();
+  for (const StockPlan& plan : sawing.plans) {
+    json.object().key("stock").text(plan.problem.stock.name);
+    json.key("sheet").text("sawing-" + file_name_of(plan.problem.stock));
+    json.key("proof").text(proof_text(job, plan)).key("proved").truth(plan.plan.is_proved);
+    json.key("strips_per_board").number(std::max(1, plan.problem.strips_per_board));
+    json.key("sticks").array();
+    for (const SawnStick& stick : plan.plan.sticks) write_stick(json, job, plan.problem, stick);
+    json.end().end();
+  }
+  json.end().key("sheets").array();
+  for (const SheetNeed& need : sawing.sheets) {
+    json.object().key("stock").text(need.stock.name);
+    json.key("at_least").number(need.at_least).end();
+  }
+  json.end();
+}
+
+std::string closing_words(const Closing& closing) {
+  return fmt::format("worst gap {:.2f} mm, worst clash {:.2f} mm from the printed numbers{}",
+                     closing.worst_gap, closing.worst_clash,
+                     closing.closes ? "" : ": more than half the smallest mark");
+}
+
+void write_closing(JsonWriter& json, const PlanData& data) {
+  const auto id = [&](int body) { return at(data.piece->boards, at(*data.bodies, body).board).id; };
+  json.object().key("closes").truth(data.closing->closes);
+  json.key("words").text(closing_words(*data.closing)).key("joints").array();
+  for (const JointClosing& joint : data.closing->joints) {
+    json.object().key("boards").array().text(id(joint.a)).text(id(joint.b)).end().key("joint");
+    if (joint.joint < 0)
+      json.null();
+    else
+      json.text(at(data.piece->joints, joint.joint).id);
+    json.key("gap_mm").number(joint.gap).key("clash_mm").number(joint.clash).end();
+  }
+  json.end().end();
+}
+
+std::string proof_of(const Job& job, const Sawing& sawing) {
+  std::string proof;
+  for (const StockPlan& plan : sawing.plans)
+    proof += fmt::format("{}{}: {}", proof.empty() ? "" : "; ", plan.problem.stock.name,
+                         proof_text(job, plan));
+  return proof;
+}
+
+// The keys of a board that its card shows, in the order of docs/piece-file.md.
+struct CardKey {
+  std::string_view key, words, kind;
+};
+constexpr std::array<CardKey, 14> card_keys = {{{"stock", "stock", "name"},
+                                                {"runs", "from, to", "point"},
+                                                {"at", "starts at", "point"},
+                                                {"along", "goes along", "direction"},
+                                                {"length", "length", "length"},
+                                                {"strips", "boards edge to edge", "number"},
+                                                {"width", "width", "length"},
+                                                {"face", "broad face looks", "direction"},
+                                                {"hold", "held at", "choice"},
+                                                {"shift", "moved: across, through", "point"},
+                                                {"start", "start is cut", "end"},
+                                                {"end", "end is cut", "end"},
+                                                {"show", "side that shows", "choice"},
+                                                {"note", "note", "text"}}};
+
+std::string without_quotes(std::string toml) {
+  const bool has = toml.size() >= 2 && (toml.front() == '"' || toml.front() == '\'') &&
+                   toml.back() == toml.front();
+  return has ? toml.substr(1, toml.size() - 2) : toml;
+}
+
+void write_choices(JsonWriter& json, const ViewData& data, std::string_view key) {
+  json.array();
+  const auto choice = [&](std::string_view value) {
+    json.object().key("value").text(value).key("words").text(value).end();
+  };
+  if (key == "stock")
+    for (const StockDecl& stock : data.document->stocks) choice(stock.name.text);
+  if (key == "along" || key == "face")
+    for (const char* word : {"up", "down", "left", "right", "front", "back"}) choice(word);
+  if (key == "show")
+    for (const char* word : {"+z", "-z", "+y", "-y"}) choice(word);
+  if (key == "start" || key == "end") {
+    choice("square");
+    choice("floor");
+    for (const PlaneDecl& plane : data.document->top.planes) choice(plane.name.text);
+  }
+  json.end();
+}
+
+void write_fields(JsonWriter& json, const ViewData& data, const std::vector<std::string>& table) {
+  json.array();
+  const bool is_panel = table.size() > 1 && table[table.size() - 2] == "panel";
+  for (const KeyTable& keys : piece_keys()) {
+    if (keys.name != (is_panel ? "panel" : "board")) continue;
+    for (const CardKey& card : card_keys) {
+      const bool is_known = std::any_of(keys.keys.begin(), keys.keys.end(),
+                                        [&](const KeyFact& fact) { return fact.name == card.key; });
+      if (!is_known) continue;
+      auto path = table;
+      path.emplace_back(card.key);
+      const auto there = find_value(*data.text, path);
+      json.object().key("path");
+      write_path(json, path);
+      json.key("words").text(card.words).key("kind").text(card.kind);
+      json.key("value").text(there ? without_quotes(typed(*data.text, *there)) : "");
+      json.key("is_set").truth(static_cast<bool>(there)).key("choices");
+      write_choices(json, data, card.key);
+      json.end();
+    }
+  }
+  json.end();
+}
+
+}  // namespace
+
+std::string plan_json(const PlanReply& plan) {
+  const Job job = job_of(*plan.data.piece, *plan.data.cut_list);
+  const Sawing& sawing = *plan.data.sawing;
+  const auto lines = buying_list_of(job, sawing);
+  JsonWriter json;
+  json.object().key("revision").number(plan.revision).key("is_current").truth(plan.is_current);
+  json.key("cost");
+  write_money(json, to_pay(lines), job.currency);
+  json.key("proof").text(proof_of(job, sawing)).key("buying");
+  write_buying(json, job, lines);
+  json.key("hardware").array();
+  for (const Hardware& h : hardware_of(job))
+    json.object().key("name").text(h.name).key("count").number(h.count).end();
+  json.end().key("stocks");
+  write_stocks(json, job, sawing);
+  json.key("setups");
+  write_setups(json, plan.data);
+  json.key("closing");
+  write_closing(json, plan.data);
+  json.key("used");
+  const double used = sawing.plans.empty() ? -1 : yield_of(job, sawing);
+  if (std::isfinite(used) && used >= 0)
+    json.number(std::min(1.0, used));
+  else
+    json.null();
+  json.key("diagnostics");
+  const Utf16Index index(plan.text->content);
+  write_diagnostics(json, *plan.text, index, plan.diagnostics);
+  json.key("files").array();
+  for (const std::string& file : plan.files)
+    json.object()
+        .key("name")
+        .text(file)
+        .key("words")
+        .text(file)
+        .key("needs_plan")
+        .truth(true)
+        .end();
+  json.end().end();
+  return json.take();
+}
+
+std::string card_json(const ViewData& data, const std::string& piece_name, std::size_t body) {
+  const Body& shown = (*data.bodies)[body];
+  const ResolvedBoard& board = at(data.piece->boards, shown.board);
+  const Part& part = at(data.cut_list->parts, at(data.cut_list->part_of_body, body));
+  const auto path = path_of_board(data, board);
+  JsonWriter json;
+  json.object().key("board").text(board.id).key("path");
+  write_path(json, path);
+  json.key("part").text(part.letter);
+  json.key("words").text(board.id == board.made_from
+                             ? board.id
+                             : fmt::format("{}: a copy of {}{}", board.id, board.made_from,
+                                           board.is_mirrored ? ", mirrored" : ""));
+  json.key("fields");
+  write_fields(json, data, path);
+  json.key("joints").array();
+  for (const ResolvedJoint& joint : data.piece->joints)
+    if (joint.a == shown.board || joint.b == shown.board) write_joint(json, data, joint);
+  json.end().key("marks").texts(marks_of(part, data.piece->unit));
+  json.key("saw").array();
+  json.text("hook end: " + end_words(part, 0)).text("far end: " + end_words(part, 1)).end();
+  json.key("sheet").text(fmt::format("/api/pieces/{}/part/{}.svg", piece_name, part.letter)).end();
+  return json.take();
+}
+
+std::string bench_data_json(const std::string& piece, std::int64_t revision,
+                            const std::string& token, const PlanData& data,
+                            const std::vector<BenchTick>& ticks) {
+  const LengthUnit unit = data.piece->unit;
+  JsonWriter json;
+  json.object().key("piece").text(piece).key("title").text(data.piece->title);
+  json.key("revision").number(revision).key("token").text(token);
+  json.key("unit").text(unit == LengthUnit::inch ? "in" : "mm").key("cuts").array();
+  for (const Setup& setup : *data.setups) {
+    for (const SetupCut& cut : setup.cuts) {
+      const Part& part = at(data.cut_list->parts, cut.part);
+      json.object().key("id").text(cut_id(data, setup, cut));
+      json.key("machine")
+          .text(name_of(setup.machine))
+          .key("setting")
+          .text(setting_words(setup, unit));
+      json.key("part").text(part.letter).key("what").text(cut.what);
+      json.key("stop").text_or_null(stop_words(cut, unit));
+      json.key("count").number(std::max(1, cut.count)).key("boards").array();
+      for (const Member& member : part.members)
+        json.text(at(data.piece->boards, at(*data.bodies, member.body).board).id);
+      json.end().end();
+    }
+  }
+  json.end().key("ticks");
+  const std::string kept = ticks_kept_json(0, ticks);
+  const std::size_t from = kept.find('[');
+  json.raw(std::string_view(kept).substr(from, kept.size() - from - 1)).end();
+  return json.take();
+}
+
+}  // namespace kw

@@ -29,7 +29,6 @@ constexpr std::string_view style =
     "background:#2d2923;"
     "color:#f0e9da;border-color:#f0e9da}}";
 
-
 }  // namespace
 
 std::string pair_page(const std::string& words) {

@@ -1,8 +1,10 @@
 // The calls about one piece.
 #include <fmt/core.h>
 
+#include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/solid/export.h"
+#include "kerfwright/wire/scene_json.h"
 
 #include "desk.h"
 
@@ -97,10 +99,11 @@ Reply download(const std::string& piece, const std::string& file,
   return bytes ? download(piece, file, *bytes) : problem(500, bytes.diagnostics());
 }
 
-constexpr std::array<std::string_view, 5> plan_files = {
-    "buying-list.csv", "sticks.csv", "set-ups.csv", "closing-check.csv", "hardware.csv"};
+constexpr std::array<std::string_view, 8> plan_files = {
+    "buying-list.csv", "sticks.csv",       "set-ups.csv", "closing-check.csv",
+    "hardware.csv",    "bench-sheets.pdf", "plan.html",   "listing.md"};
 
-std::string plan_file(const MadePlan& plan, const std::string& file) {
+Outcome<std::string> plan_file(const MadePlan& plan, const std::string& file) {
   const LengthStyle style{.unit = plan.snapshot.piece.unit};
   const Job job = job_of(plan.snapshot.piece, plan.snapshot.cut_list);
   const PlanData data = data_of(plan.snapshot, plan.plan);
@@ -108,6 +111,9 @@ std::string plan_file(const MadePlan& plan, const std::string& file) {
   if (file == "sticks.csv") return to_csv(sticks_table(job, plan.plan.sawing, style));
   if (file == "set-ups.csv") return to_csv(setups_table(data, style));
   if (file == "closing-check.csv") return to_csv(closing_table(data));
+  if (file == "bench-sheets.pdf") return to_pdf(bench_sheets_of(data, {.length = style}));
+  if (file == "plan.html") return web_edition(data, {.length = style}, scene_json(data, style));
+  if (file == "listing.md") return to_markdown(listing_of(data, {.length = style}));
   return to_csv(hardware_table(job));
 }
 
@@ -165,7 +171,12 @@ Reply book_reply(const Request& request, const MadePlan& made, const std::string
 }
 
 // What a buyer or friend wants to know, in plain words.
-std::string listing_of(const Snapshot& seen) {
+std::string listing_text(const Session& session, const MadePlan* plan) {
+  if (plan) {
+    const LengthStyle style{.unit = plan->snapshot.piece.unit};
+    return to_plain(listing_of(data_of(plan->snapshot, plan->plan), {.length = style}));
+  }
+  const Snapshot& seen = session.seen();
   const PlanData data{.piece = &seen.piece,
                       .bodies = &seen.bodies,
                       .clashes = &seen.clashes,
@@ -279,7 +290,7 @@ Reply Desk::get_of_piece(const Request& request, OpenPiece& open) {
   if (what == "plan") return plan_reply(open);
   if (what == "plan.pdf") return open.plan ? book_reply(request, *open.plan, open.name) : no_plan();
   if (what == "listing")
-    return {.type = "text/plain; charset=utf-8", .body = listing_of(session.seen())};
+    return {.type = "text/plain; charset=utf-8", .body = listing_text(session, open.plan.get())};
   if (what == "history") {
     const auto before = request.query.find("before");
     const std::int64_t from =

@@ -1,0 +1,44 @@
+// What the page may send: never more than a refusal, and a refusal has its words.
+#include <cstdint>
+
+#include "kerfwright/wire/requests.h"
+
+#include "require.h"
+
+namespace {
+
+template <class T>
+void look(const kw::Outcome<T>& outcome) {
+  if (outcome) return;
+  kw::fuzz::require(!outcome.diagnostics().front().message.empty());
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  const std::string_view json(reinterpret_cast<const char*>(data), size);
+  const auto edits = kw::read_edits(json);
+  look(edits);
+  if (edits) {
+    const kw::Text text{"fuzz", "format = 1\npiece = \"Fuzz\"\nunit = \"in\"\n[size.a]\nis = \"1\"\n"};
+    const kw::Resolved piece;
+    for (const kw::Change& wish : edits->what) {
+      const auto changed = kw::change(text, wish, piece);
+      look(changed);
+      if (!changed) continue;
+      kw::Text now = text;
+      for (const kw::TextEdit& edit : changed->edits) now = *kw::apply(now, edit);
+      kw::fuzz::require(now.content == changed->text.content);
+    }
+  }
+  look(kw::read_try(json));
+  look(kw::read_base(json));
+  look(kw::read_restore(json));
+  look(kw::read_settle(json));
+  look(kw::read_new_piece(json));
+  look(kw::read_new_name(json));
+  look(kw::read_open_bench(json));
+  look(kw::read_make_plan(json));
+  look(kw::read_ticks(json));
+  return 0;
+}

@@ -20,7 +20,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const auto edits = kw::read_edits(json);
   look(edits);
   if (edits) {
-    const kw::Text text{"fuzz", "format = 1\npiece = \"Fuzz\"\nunit = \"in\"\n[size.a]\nis = \"1\"\n"};
+    const kw::Text text{"fuzz",
+                        "format = 1\npiece = \"Fuzz\"\nunit = \"in\"\n[size.a]\nis = \"1\"\n"};
     const kw::Resolved piece;
     for (const kw::Change& wish : edits->what) {
       const auto changed = kw::change(text, wish, piece);

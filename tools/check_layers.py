@@ -49,10 +49,11 @@ LIBRARIES = [
     library("nlohmann-json", r"nlohmann/", r"nlohmann_json(::.*)?", "wire"),
     library("SQLite", r"sqlite3\.h", r".*(SQLITE|SQLite).*", "store"),
     library("Boost", r"boost/", r"Boost(::.*)?", "server"),
+    library("qrcodegen", r"qrcodegen/", r".*QRCODEGEN.*", "server"),
     library("CLI11", r"CLI/", r"CLI11(::.*)?", "cli"),
     Library("threads", r"pthread\.h", r"Threads::Threads", None, linked=False),
     Library("the dynamic loader", r"dlfcn\.h", r".*CMAKE_DL_LIBS.*", frozenset({"solid"}), linked=False),
-    Library("the operating system", r"(sys|netinet|arpa)/|(unistd|fcntl|signal|poll|termios)\.h", r"(?!)",
+    Library("the operating system", r"(sys|net|netinet|arpa)/|(unistd|fcntl|signal|poll|termios|ifaddrs)\.h", r"(?!)",
             frozenset({"store", "server", "cli"}), linked=False),
 ]
 

@@ -191,6 +191,12 @@ std::string listing_text(const Session& session, const MadePlan* plan) {
   return text;
 }
 
+Reply not_opened(const Diagnostics& faults) {
+  const std::string_view code = faults.front().code;
+  if (code == "store.cannot-keep") return problem(503, faults);
+  return problem(code == "io.cannot-read" || code == "shelf.no-such-piece" ? 404 : 422, faults);
+}
+
 int status_of(const Diagnostics& faults) {
   const std::string_view code = faults.empty() ? "" : faults.front().code;
   if (code == "store.cannot-keep") return 503;
@@ -241,7 +247,7 @@ Reply Desk::piece(const Request& request) {
   if (request.method == "POST" && request.path.size() == 4 && (what == "rename" || what == "bin"))
     return move_piece(request, name);
   const auto open = opened(name);
-  if (!open) return problem(404, open.diagnostics());
+  if (!open) return not_opened(open.diagnostics());
   const std::lock_guard lock((*open)->mutex);
   if (!(*open)->session) return no_such_page();  // moved away meanwhile
   if (is_get(request)) return get_of_piece(request, **open);
@@ -256,7 +262,7 @@ Reply Desk::move_piece(const Request& request, const std::string& name) {
   if (const auto faults = is_rename ? Diagnostics() : read_nothing(request.body); !faults.empty())
     return problem(400, faults);
   const auto open = opened(name);
-  if (!open) return problem(404, open.diagnostics());
+  if (!open) return not_opened(open.diagnostics());
   const std::lock_guard lock((*open)->mutex);
   const std::int64_t now = now_in_milliseconds();
   Outcome<Binned> binned = Binned{};

@@ -275,6 +275,10 @@ Outcome<std::string> Session::try_sizes(const TryRequest& request) {
                       &tried.bodies,   &tried.meshes,   &tried.clashes,
                       &tried.cut_list, &text_,          &tried.diagnostics};
   const ViewSections after = sections_of(data, meshes_);
+  // What is shown is kept as well, what earlier tries made is not.
+  for (std::size_t i = 0; i < seen_.bodies.size(); ++i)
+    static_cast<void>(meshes_.written(seen_.meshes[i], seen_.bodies[i].shape));
+  meshes_.forget_unused();
   return changes_json(head(), {revision_, {}, {}}, sections_, after);
 }
 

@@ -75,6 +75,13 @@ Reply sheet_reply(const Session& session, const MadePlan* plan, const std::strin
     for (const Sheet& sheet : sheets)
       if (sheet.name == name || (own == name && &sheet == &sheets.front())) return svg(sheet);
   }
+  for (const SheetStockPlan& stock : plan->plan.sawing.sheets) {
+    const std::string own = "sawing-" + file_name_of(stock.stock);
+    const auto sheets =
+        sheet_sheets(job, stock, proof_text(job, stock), sheet_style(plan->snapshot));
+    for (const Sheet& sheet : sheets)
+      if (sheet.name == name || (own == name && &sheet == &sheets.front())) return svg(sheet);
+  }
   return no_such(fmt::format("sheet {}", name));
 }
 

@@ -108,9 +108,11 @@ void write_stocks(JsonWriter& json, const Job& job, const Sawing& sawing) {
     json.end().end();
   }
   json.end().key("sheets").array();
-  for (const SheetNeed& need : sawing.sheets) {
-    json.object().key("stock").text(need.stock.name);
-    json.key("at_least").number(need.at_least).end();
+  for (const SheetStockPlan& plan : sawing.sheets) {
+    json.object().key("stock").text(plan.stock.name);
+    json.key("at_least").number(plan.plan.sheets.size());
+    json.key("sheet").text("sawing-" + file_name_of(plan.stock));
+    json.key("proof").text(proof_text(job, plan)).key("proved").truth(plan.plan.is_proved).end();
   }
   json.end();
 }

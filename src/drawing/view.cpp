@@ -11,8 +11,9 @@
 namespace kw {
 namespace {
 
-constexpr double behind = 2e-3;  // mm behind a face before an edge counts as hidden
-constexpr double facing = 1e-9;  // n . towards above this looks at the eye
+constexpr double behind = 2e-3;          // mm behind a face before an edge counts as hidden
+constexpr double tangent_within = 1e-3;  // mm
+constexpr double facing = 1e-9;          // n . towards above this looks at the eye
 
 struct Axes {
   Vec3 right = {}, up = {}, towards = {};
@@ -51,10 +52,33 @@ struct MeshEdge {
   int face_a = -1, face_b = -1;
 };
 
+// Whether a flat face runs into a curve without an edge: it touches the cylinder along a line.
+bool is_tangent(const Shape& shape, const Face& flat, const Face& curved) {
+  const Cylinder& c = shape.cylinders[static_cast<std::size_t>(curved.cylinder)];
+  const bool is_along = std::abs(dot(flat.plane.normal, c.axis)) < 1e-6;
+  const bool looks_alike = dot(flat.plane.normal, curved.plane.normal) > 0.5;
+  return is_along && looks_alike &&
+         std::abs(std::abs(flat.plane.distance(c.point)) - c.radius) < tangent_within;
+}
+
+// Two roundings that go on into one another: their circles touch where they meet.
+bool is_tangent(const Cylinder& a, const Cylinder& b) {
+  const Vec3 between = b.point - a.point;
+  const double apart = norm(between - a.axis * dot(between, a.axis));
+  const double touching =
+      a.is_hollow == b.is_hollow ? std::abs(a.radius - b.radius) : a.radius + b.radius;
+  return norm(cross(a.axis, b.axis)) < 1e-6 && std::abs(apart - touching) < tangent_within;
+}
+
 bool is_smooth(const Shape& shape, int a, int b) {
   const Face& fa = shape.faces[static_cast<std::size_t>(a)];
   const Face& fb = shape.faces[static_cast<std::size_t>(b)];
-  return fa.cylinder >= 0 && fa.cylinder == fb.cylinder;
+  if (fa.cylinder < 0 && fb.cylinder < 0) return false;
+  if (fa.cylinder == fb.cylinder) return true;
+  if (fa.cylinder < 0) return is_tangent(shape, fa, fb);
+  if (fb.cylinder < 0) return is_tangent(shape, fb, fa);
+  return is_tangent(shape.cylinders[static_cast<std::size_t>(fa.cylinder)],
+                    shape.cylinders[static_cast<std::size_t>(fb.cylinder)]);
 }
 
 std::vector<MeshEdge> edges_of(const Mesh& mesh) {

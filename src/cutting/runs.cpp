@@ -12,7 +12,8 @@ namespace {
 // Of all rows of all states of a layer; beyond it only the states nearest to the end stay.
 constexpr std::size_t most_cells = 40'000;
 constexpr std::size_t least_kept = 20;
-constexpr std::size_t most_rows = 200;  // that are looked at more than one go ahead
+constexpr std::size_t most_spent = 2'000'000;  // cells looked at, before only those stay
+constexpr std::size_t most_rows = 200;         // that are looked at more than one go ahead
 
 // [first, second) of each row is left.
 using State = std::vector<std::pair<int, int>>;
@@ -36,6 +37,7 @@ class Search {
       for (const auto& [state, from] : layers_.back()) {
         for (const int mark : ends_of(state)) {
           next.try_emplace(taken(state, mark), From{state, mark});
+          spent_ += rows_.size();
         }
       }
       const auto done = std::find_if(next.begin(), next.end(),
@@ -76,7 +78,8 @@ class Search {
   }
 
   void narrow(Layer& layer) {
-    const std::size_t widest = std::max(least_kept, most_cells / rows_.size());
+    const std::size_t widest =
+        spent_ > most_spent ? least_kept : std::max(least_kept, most_cells / rows_.size());
     if (layer.size() <= widest) return;
     is_exact_ = false;
     std::vector<std::pair<int, State>> by_left;
@@ -99,6 +102,7 @@ class Search {
   const std::vector<Row>& rows_;
   std::vector<Layer> layers_ = {};
   bool is_exact_ = true;
+  std::size_t spent_ = 0;
 };
 
 std::size_t marks_in(const std::vector<Row>& rows) {

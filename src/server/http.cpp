@@ -3,15 +3,19 @@
 //
 // On this version of Boost: <utility> before asio, no as_tuple, no capturing lambda beside a
 // co_await; what a detached coroutine throws is caught within it.
+// clang-format off
+#include <utility>
 #include <boost/asio.hpp>
 #include <boost/asio/awaitable.hpp>
 #include <boost/beast/core.hpp>
 #include <boost/beast/http.hpp>
+// clang-format on
+#include <algorithm>
 #include <chrono>
 #include <fmt/core.h>
 #include <ifaddrs.h>
 #include <net/if.h>
-#include <utility>
+#include <thread>
 
 #include "kerfwright/server/serve.h"
 

@@ -1251,10 +1251,7 @@ export interface components {
                 count: number;
             }[];
             stocks: components["schemas"]["StockPlan"][];
-            sheets: {
-                stock: string;
-                at_least: number;
-            }[];
+            sheets: components["schemas"]["SheetStock"][];
             setups: components["schemas"]["Setup"][];
             closing: {
                 closes: boolean;
@@ -1289,6 +1286,16 @@ export interface components {
             proved: boolean;
             strips_per_board: number;
             sticks: components["schemas"]["Stick"][];
+        };
+        /** @description Sheets of one stock, or boards that are sawn to several widths. */
+        SheetStock: {
+            stock: string;
+            /** @description sheets that the plan uses */
+            at_least: number;
+            /** @description name for .../sheets/{name}.svg */
+            sheet?: string;
+            proof?: string;
+            proved?: boolean;
         };
         Stick: {
             length: components["schemas"]["Figure"];

@@ -95,6 +95,35 @@ std::string renamed_word(const Document& document, const std::string& word, cons
   return fmt::format("{}", fmt::join(parts, "/"));
 }
 
+bool is_word_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+}
+
+// Where `name` stands in a formula by itself or before a dot. A formula tells each name once, but
+// may have it several times.
+std::vector<std::uint32_t> mentions(const Text& text, const Reference& reference) {
+  std::vector<std::uint32_t> all;
+  const std::string& content = text.content;
+  for (std::uint32_t at = reference.formula.begin; at < reference.formula.end;) {
+    if (!is_word_letter(content[at])) {
+      ++at;
+      continue;
+    }
+    std::uint32_t end = at;
+    const auto goes_on = [&] {
+      const bool joins = content[end] == '-' && end + 1 < reference.formula.end &&
+                         is_word_letter(content[end + 1]);
+      return is_word_letter(content[end]) || content[end] == '.' || joins;
+    };
+    while (end < reference.formula.end && goes_on()) ++end;
+    const std::string word = content.substr(at, end - at);
+    if (word == reference.word || (reference.is_dotted && word.starts_with(reference.word + '.')))
+      all.push_back(at);
+    at = end;
+  }
+  return all;
+}
+
 struct Renaming {
   const Text& text;
   const Document& document;
@@ -134,7 +163,12 @@ void Renaming::follow(const Reference& reference) {
                            "change the text itself"));
     return;
   }
-  const auto end = static_cast<std::uint32_t>(reference.at.begin + reference.word.size());
+  const auto length = static_cast<std::uint32_t>(reference.word.size());
+  if (reference.formula.end > 0) {
+    for (const std::uint32_t at : mentions(text, reference)) put({at, at + length}, wish.to);
+    return;
+  }
+  const std::uint32_t end = reference.at.begin + length;
   const bool is_board_word = kind == Kind::board && reference.kind == Kind::board;
   put({reference.at.begin, end},
       is_board_word ? renamed_word(document, reference.word, from(), wish.to) : wish.to);

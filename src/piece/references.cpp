@@ -11,7 +11,7 @@ struct Collector {
   std::vector<std::string> owner = {};
 
   void name(Kind kind, const Name& word, const std::string& key = {}) {
-    if (!word.text.empty()) all.push_back({kind, word.text, word.at, scope, owner, key, false});
+    if (!word.text.empty()) all.push_back({kind, word.text, word.at, scope, owner, key, false, {}});
   }
   void name(Kind kind, const std::optional<Name>& word) {
     if (word) name(kind, *word);
@@ -29,7 +29,8 @@ struct Collector {
                      scope,
                      owner,
                      {},
-                     is_dotted});
+                     is_dotted,
+                     formula.at});
     }
   }
   void formula(const std::optional<Formula>& one) {

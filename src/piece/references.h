@@ -18,6 +18,7 @@ struct Reference {
   std::vector<std::string> owner = {};  // table that it stands in: {"joint", "crossing"}
   std::string key = {};                 // key of a list that may lose one of its words: "of", "on"
   bool is_dotted = false;               // of a formula: a figure of a stock or board
+  Span formula = {};                    // that it stands in, perhaps several times; {0, 0}: none
 };
 
 // Every one, in no particular order.

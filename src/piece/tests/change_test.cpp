@@ -85,12 +85,12 @@ TEST(Change, LetsASliderGoOnTheTradesFractions) {
 
 TEST(Change, AddsABoardThatReadsCleanBetweenPlacesPointedAt) {
   AddBoard wish{.stock = "stretcher"};
-  wish.from = Pointed{.world = {0, 0, 100}, .board = "leg-a", .face = 1, .side = "+z"};
-  wish.to = Pointed{.world = {254, 0, 100}};
+  wish.from = Pointed{.world = {0, 0, 101.6}, .board = "leg-a", .face = 1, .side = "+z"};
+  wish.to = Pointed{.world = {254, 0, 101.6}};
   const Changed changed = made(trestle, wish);
   EXPECT_NE(changed.text.content.find(
-                "[board.stretcher]\nstock = \"stretcher\"\nruns = [[\"0\", \"0\", \"3 15/16\"], "
-                "[\"10\", \"0\", \"3 15/16\"]]\n"
+                "[board.stretcher]\nstock = \"stretcher\"\nruns = [[\"0\", \"0\", \"4\"], "
+                "[\"10\", \"0\", \"4\"]]\n"
                 "start = { against = \"leg-a\", face = \"+z\" }\n"),
             std::string::npos)
       << changed.text.content;

@@ -43,13 +43,13 @@ RC_GTEST_PROP(Delta, AndItsInverseBringBackTheText, (const std::string& text)) {
     delta.push_back({static_cast<std::uint32_t>(begin), now.substr(begin, size), with});
     now.replace(begin, size, with);
   }
-  RC_ASSERT(apply(delta, text) == now);
-  RC_ASSERT(apply(inverse_of(delta), now) == text);
+  RC_ASSERT(kw::apply(delta, text) == now);
+  RC_ASSERT(kw::apply(inverse_of(delta), now) == text);
 }
 
 TEST(Delta, IsRefusedByAnotherText) {
-  EXPECT_FALSE(apply({{2, "x", "y"}}, "abc"));
-  EXPECT_FALSE(apply({{9, "", "y"}}, "abc"));
+  EXPECT_FALSE(kw::apply({{2, "x", "y"}}, "abc"));
+  EXPECT_FALSE(kw::apply({{9, "", "y"}}, "abc"));
 }
 
 TEST(Store, GivesBackEveryRevisionAfterBeingClosed) {
@@ -63,7 +63,7 @@ TEST(Store, GivesBackEveryRevisionAfterBeingClosed) {
       if (n > 1) {
         delta = {{static_cast<std::uint32_t>(n % 5),
                   text.substr(static_cast<std::size_t>(n % 5), 1), std::to_string(n)}};
-        text = *apply(delta, text);
+        text = *kw::apply(delta, text);
       }
       ASSERT_TRUE(store.append("a", revision(n), delta, text, n - 1).empty());
       texts.push_back(text);

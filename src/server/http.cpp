@@ -87,7 +87,7 @@ void add_security(HttpResponse& response, bool is_bench) {
 
 HttpResponse response_of(Reply reply, unsigned version, bool is_bench) {
   HttpResponse response;
-  response.version(static_cast<int>(version));
+  response.version(version);
   response.result(static_cast<unsigned>(reply.status));
   response.set(http::field::content_type, reply.type);
   add_security(response, is_bench);

@@ -215,7 +215,15 @@ class Stripping {
                     [&](const Lie& l) { return left[static_cast<std::size_t>(l.kind)]-- <= 0; });
       worth += worth_of(strip);
     }
-    if (worth > known_) into.patterns.push_back(pattern_of(strips));
+    if (worth > known_ && begins_as_told(strips)) into.patterns.push_back(pattern_of(strips));
+  }
+
+  // A strip that is the whole board is not sawn off, so that the first cut is one across it; where
+  // the first cut is laid down, that is no plan, though still within the bound.
+  [[nodiscard]] bool begins_as_told(const std::vector<Strip>& strips) const {
+    if (model_.first == FirstCut::either || strips.empty()) return true;
+    const Strip& strip = strips.front();
+    return strip.width < width_ || strip.lies.empty() || strip.lies.front().along >= length_;
   }
 
   [[nodiscard]] Pattern pattern_of(const std::vector<Strip>& strips) const {

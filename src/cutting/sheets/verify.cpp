@@ -123,7 +123,6 @@ class SheetVerification {
     below.piece = piece.below;
     beyond.piece = piece.beyond;
     if (e.stages == 0 || e.last != piece.way) ++below.stages;
-    if (e.stages == 0 && skips_first(piece)) ++below.stages;
     beyond.stages = below.stages;
     below.last = beyond.last = piece.way;
     check_stages(sheet, piece, e, below.stages);
@@ -145,15 +144,15 @@ class SheetVerification {
     }
   }
 
-  // Nothing is sawn in the first stage: the sheet is as wide as the strip, or as long as the blank.
-  [[nodiscard]] bool skips_first(const SheetPiece& piece) const {
-    return problem_.first != FirstCut::either &&
-           (piece.way == SheetCut::rip) != (problem_.first == FirstCut::rip);
-  }
-
   void check_stages(const SawnSheet& sheet, const SheetPiece& piece, const Expected& e,
                     int stages) {
     if (problem_.stages == SheetStages::any) return;
+    const bool is_rip = piece.way == SheetCut::rip;
+    if (e.stages == 0 && problem_.first != FirstCut::either &&
+        is_rip != (problem_.first == FirstCut::rip)) {
+      fault("cutting.sheet-stages",
+            fmt::format("sheet {}: its first cut is of the other way", number_));
+    }
     const int most = problem_.stages == SheetStages::three ? 3 : 2;
     if (stages <= most) return;
     const bool may_trim = problem_.stages == SheetStages::two_and_trim && stages == 3;

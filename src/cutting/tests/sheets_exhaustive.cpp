@@ -79,13 +79,13 @@ class Trying {
   }
 
   bool tries(unsigned mask, int l, int w, int stages, Last last, Last way) {
-    // A first cut of the other way leaves the first stage empty.
-    const bool skips = last == start && problem_.stages != SheetStages::any &&
-                       problem_.first != FirstCut::either &&
-                       (way == ripped) != (problem_.first == FirstCut::rip);
-    const int now = stages + (last == way ? 0 : 1) + (skips ? 1 : 0);
+    const int now = stages + (last == way ? 0 : 1);
     bool only_trims = false;
     if (problem_.stages != SheetStages::any) {
+      if (last == start && problem_.first != FirstCut::either &&
+          (way == ripped) != (problem_.first == FirstCut::rip)) {
+        return false;
+      }
       const int most = problem_.stages == SheetStages::three ? 3 : 2;
       only_trims = now > most;
       if (only_trims && (problem_.stages != SheetStages::two_and_trim || now > 3)) return false;

@@ -58,8 +58,7 @@ enum class SheetStages : std::uint8_t {
 };
 
 // The way of a sheet's first cut; matters only where the stages are limited. Two stages with `rip`
-// are boards ripped to strips, each then crosscut; with `crosscut`, blanks that are then ripped. A
-// first cut of the other way is one of the second stage: the first has none.
+// are boards ripped to strips, each then crosscut; with `crosscut`, blanks that are then ripped.
 enum class FirstCut : std::uint8_t { either, rip, crosscut };
 
 enum class SheetAim : std::uint8_t {

@@ -152,7 +152,7 @@ class Sequencing {
     for (std::size_t i = 1; i < sequence.settings.size(); ++i) {
       const StopSetting &a = sequence.settings[i - 1], &b = sequence.settings[i];
       const auto angles = [](const StopSetting& x) {
-        return std::minmax(std::abs(x.near_slope), std::abs(x.far_slope));
+        return std::minmax({std::abs(x.near_slope), std::abs(x.far_slope)});
       };
       if (angles(a) != angles(b)) ++sequence.angle_changes;
     }

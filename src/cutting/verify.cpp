@@ -194,7 +194,7 @@ class Verification {
       std::vector<Shape> shapes;
       for (const Placed& part : stick.parts) {
         const Demand& d = problem_.demands[static_cast<std::size_t>(part.demand)];
-        const auto [low, high] = std::minmax(std::abs(d.left_slope), std::abs(d.right_slope));
+        const auto [low, high] = std::minmax({std::abs(d.left_slope), std::abs(d.right_slope)});
         shapes.emplace_back(d.length, low, high, by_shape ? 0 : part.demand);
       }
       std::sort(shapes.begin(), shapes.end());

@@ -48,9 +48,6 @@ class Builder {
     return piece_.boards[static_cast<std::size_t>(bodies_[static_cast<std::size_t>(body)].board)];
   }
   int part_of(int body) const { return cut_list_.part_of_body[static_cast<std::size_t>(body)]; }
-  const std::string& letter(int body) const {
-    return cut_list_.parts[static_cast<std::size_t>(part_of(body))].letter;
-  }
 
   std::string kind_of(const std::vector<int>& bodies) const {
     std::vector<int> parts;
@@ -294,15 +291,12 @@ class Builder {
 
   void draw_apart(const std::vector<Unit>& units, const Order& order, bool is_whole) {
     Box all;
-    for (const Unit& u : units) {
-      for (const int b : u.bodies) all = joined(all, ties_.boxes[static_cast<std::size_t>(b)]);
-    }
+    for (const Unit& u : units) all = joined(all, box_of(ties_, u.bodies));
     const double step = spread * norm(all.high - all.low);
     std::vector<Vec3> moved(bodies_.size());
     for (std::size_t i = 1; i < order.puts.size(); ++i) {
       const Unit& unit = units[static_cast<std::size_t>(order.puts[i].unit)];
-      Box box;
-      for (const int b : unit.bodies) box = joined(box, ties_.boxes[static_cast<std::size_t>(b)]);
+      const Box box = box_of(ties_, unit.bodies);
       const Vec3 outward = unit_of((box.low + box.high) - (all.low + all.high));
       const Vec3 way = order.puts[i].from.value_or(outward);
       double reach = 0;  // of what it stands on, along the way

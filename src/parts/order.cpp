@@ -64,8 +64,7 @@ std::set<int> holding_together(const Links& links, const std::set<int>& left) {
 }
 
 double height_of(const Ties& ties, const Unit& unit) {
-  Box box;
-  for (const int b : unit.bodies) box = joined(box, ties.boxes[static_cast<std::size_t>(b)]);
+  const Box box = box_of(ties, unit.bodies);
   return box.low.z + box.high.z;
 }
 

@@ -39,6 +39,8 @@ struct Ties {
 };
 [[nodiscard]] Ties ties_of(const Resolved& piece, const std::vector<Body>& bodies,
                            const std::vector<Contact>& contacts);
+// Around all of these bodies.
+[[nodiscard]] Box box_of(const Ties& ties, const std::vector<int>& bodies);
 [[nodiscard]] const std::vector<int>* joints_between(const Ties& ties, int a, int b);
 
 // The sets that joints hold together, each sorted.

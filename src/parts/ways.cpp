@@ -10,12 +10,6 @@ namespace {
 constexpr double slack = 1e-3;        // of a direction against a touching face (0.06 degrees)
 constexpr std::size_t most_ways = 4;  // that are tried by moving
 
-Box box_of(const Ties& ties, const std::vector<int>& bodies) {
-  Box all;
-  for (const int b : bodies) all = joined(all, ties.boxes[static_cast<std::size_t>(b)]);
-  return all;
-}
-
 bool do_meet(const Box& a, const Box& b) {
   return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y &&
          a.low.z < b.high.z && b.low.z < a.high.z;
@@ -134,6 +128,12 @@ Box box_of(const Body& body) {
     box = joined(box, {p, p});
   }
   return box;
+}
+
+Box box_of(const Ties& ties, const std::vector<int>& bodies) {
+  Box all;
+  for (const int b : bodies) all = joined(all, ties.boxes[static_cast<std::size_t>(b)]);
+  return all;
 }
 
 std::optional<Vec3> way_off(const std::vector<Body>& bodies, const Ties& ties,

@@ -71,10 +71,7 @@ class Writer {
     add(Heading{"Before you begin"});
     add(facts_table(data_, lists_));
     add(Heading{"Tools", 2});
-    std::string tools;
-    for (const std::string& tool : tools_for(data_, lists_))
-      tools += (tools.empty() ? "" : "; ") + tool;
-    add(Paragraph{tools + "."});
+    add(Paragraph{tools_for(data_, lists_)});
     add(Paragraph{std::string(saw_caution), true});
     for (const std::string& caution : wood_cautions(data_)) add(Paragraph{caution, true});
     add(Paragraph{std::string(load_caution), true});

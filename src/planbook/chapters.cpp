@@ -97,7 +97,7 @@ Table facts_table(const PlanData& data, const LengthStyle& style) {
   return table;
 }
 
-std::vector<std::string> tools_for(const PlanData& data, const LengthStyle& style) {
+std::string tools_for(const PlanData& data, const LengthStyle& style) {
   std::vector<std::string> tools = {"tape measure, square and pencil"};
   std::set<Machine> machines;
   for (const Setup& setup : *data.setups) machines.insert(setup.machine);
@@ -123,7 +123,7 @@ std::vector<std::string> tools_for(const PlanData& data, const LengthStyle& styl
   if (std::any_of(joints.begin(), joints.end(), is_screwed))
     tools.emplace_back("driver for the screws");
   if (std::any_of(joints.begin(), joints.end(), is_glued)) tools.emplace_back("clamps");
-  return tools;
+  return fmt::format("{}.", fmt::join(tools, "; "));
 }
 
 std::vector<std::string> finishing(const PlanData& data) {

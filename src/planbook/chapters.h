@@ -14,8 +14,8 @@ namespace kw {
 // What the tables say of the dust and use of the woods that the piece is made of.
 [[nodiscard]] std::vector<std::string> wood_cautions(const PlanData& data);
 
-// What it takes to make the piece, read off its set-ups, joints and holes.
-[[nodiscard]] std::vector<std::string> tools_for(const PlanData& data, const LengthStyle& style);
+// What it takes to make the piece, read off its set-ups, joints and holes: one sentence.
+[[nodiscard]] std::string tools_for(const PlanData& data, const LengthStyle& style);
 
 // How much of the file's finish it takes, and what to mind. Empty when the file names none.
 [[nodiscard]] std::vector<std::string> finishing(const PlanData& data);

@@ -31,10 +31,7 @@ Book listing_of(const PlanData& data, const BookOptions& options) {
   const Table hardware = hardware_table(job);
   if (!hardware.rows.empty()) add(hardware);
   add(Heading{"Tools"});
-  std::string tools;
-  for (const std::string& tool : tools_for(data, style))
-    tools += (tools.empty() ? "" : "; ") + tool;
-  add(Paragraph{tools + "."});
+  add(Paragraph{tools_for(data, style)});
   add(
       Paragraph{"Computed under the assumptions that the plan names. Saws and loads can hurt: keep "
                 "to your machine's manual and your local code.",

@@ -149,11 +149,11 @@ std::string place_of(int page, double y) {
                      (margin + y) * points_per_mm);
 }
 
+}  // namespace
+
 Vec2 paper_size(Paper paper) {
   return paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
 }
-
-}  // namespace
 
 Vec2 text_area(Paper paper) {
   return paper_size(paper) - Vec2{2 * margin, 2 * margin};

@@ -11,6 +11,9 @@ struct _cairo_surface;
 
 namespace kw {
 
+// Width and height of a page, mm.
+[[nodiscard]] Vec2 paper_size(Paper paper);
+
 // Draws a sheet at the current origin, paper millimetres.
 void draw_sheet(_cairo* cairo, const Sheet& sheet);
 

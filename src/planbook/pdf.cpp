@@ -36,7 +36,7 @@ std::vector<int> set(cairo_surface_t* surface, const Book& book, const std::vect
 }
 
 Surface surface_for(const Book& book, std::string* bytes) {
-  const Vec2 paper = book.paper == Paper::a4 ? Vec2{210, 297} : Vec2{215.9, 279.4};
+  const Vec2 paper = paper_size(book.paper);
   Surface surface(cairo_pdf_surface_create_for_stream(bytes != nullptr ? append : nullptr, bytes,
                                                       paper.x * points_per_mm,
                                                       paper.y * points_per_mm));

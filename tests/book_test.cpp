@@ -274,5 +274,17 @@ TEST(Editions, AWebPageStaysWholeWithAnyTitle) {
   EXPECT_EQ(page.find("<b>"), std::string::npos);
 }
 
+// A title stands in an attribute too, which a quotation mark would end.
+TEST(Editions, AWebPageQuotesItsTitle) {
+  std::string text = test::starter("trestle").content;
+  const std::size_t at = text.find("piece");
+  text.replace(at, text.find('\n', at) - at, R"(piece = "A \"low\" trestle")");
+  Published p{test::made(text)};
+  p.plan = plan_of(p.snapshot, {.seconds = 1});
+  const PlanData data = data_of(p.snapshot, p.plan);
+  const std::string page = web_edition(data, {}, scene_json(data, {}));
+  EXPECT_NE(page.find("aria-label=\"A &quot;low&quot; trestle. "), std::string::npos);
+}
+
 }  // namespace
 }  // namespace kw

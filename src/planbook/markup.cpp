@@ -1,3 +1,5 @@
+#include "markup.h"
+
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -22,13 +24,6 @@ std::string in_markdown(const std::string& text) {
     out += c;
   }
   return out;
-}
-
-std::string in_html(std::string text) {
-  text = replaced(std::move(text), "&", "&amp;");
-  text = replaced(std::move(text), "<", "&lt;");
-  text = replaced(std::move(text), ">", "&gt;");
-  return replaced(std::move(text), "\"", "&quot;");
 }
 
 bool is_right(const Table& table, std::size_t column) {
@@ -122,6 +117,13 @@ struct ToHtml {
 };
 
 }  // namespace
+
+std::string in_html(std::string text) {
+  text = replaced(std::move(text), "&", "&amp;");
+  text = replaced(std::move(text), "<", "&lt;");
+  text = replaced(std::move(text), ">", "&gt;");
+  return replaced(std::move(text), "\"", "&quot;");
+}
 
 std::string to_markdown(const Book& book) {
   std::string out;

@@ -5,6 +5,8 @@
 
 #include "kerfwright/planbook/editions.h"
 
+#include "markup.h"
+
 namespace kw {
 namespace {
 
@@ -31,12 +33,6 @@ std::string in_script(std::string text) {
   return text;
 }
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) out += c == '<' ? "&lt;" : c == '&' ? "&amp;" : std::string(1, c);
-  return out;
-}
-
 }  // namespace
 
 std::string web_edition(const PlanData& data, const BookOptions& options,
@@ -49,7 +45,7 @@ std::string web_edition(const PlanData& data, const BookOptions& options,
       "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
   page += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n",
-                      escaped(book.title), style_sheet);
+                      in_html(book.title), style_sheet);
   page += fmt::format(
       "<section id=\"view\" aria-label=\"The piece in three dimensions\">\n"
       "<canvas tabindex=\"0\" role=\"img\" aria-label=\"{0}. Arrow keys turn it, plus and minus "
@@ -60,9 +56,9 @@ std::string web_edition(const PlanData& data, const BookOptions& options,
       "<label>apart <input id=\"apart\" type=\"range\" min=\"0\" max=\"100\" value=\"0\"></label>\n"
       "<label>step <input id=\"step\" type=\"range\" min=\"0\" max=\"{1}\" value=\"{1}\"></label>\n"
       "<p id=\"said\" aria-live=\"polite\"></p>\n</section>\n",
-      escaped(book.title), std::max<std::ptrdiff_t>(0, of_whole - 1));
+      in_html(book.title), std::max<std::ptrdiff_t>(0, of_whole - 1));
   page += to_html(book);
-  if (!book.buyer.empty()) page += "<p>This copy is for " + escaped(book.buyer) + ".</p>\n";
+  if (!book.buyer.empty()) page += "<p>This copy is for " + in_html(book.buyer) + ".</p>\n";
   page += "</main>\n<script>\nconst scene = " + in_script(scene) + ";\n";
   page += std::string(viewer_script()) + "</script>\n</body>\n</html>\n";
   return page;

@@ -4,9 +4,13 @@
 
 #include "change_text.h"
 #include "references.h"
+#include "resolving/scene.h"
 
 namespace kw::changing {
 namespace {
+
+using resolving::is_pattern;
+using resolving::matches;
 
 // The words of a name such as "row/leg-a/2" between its slashes.
 std::vector<std::string> parts_of(const std::string& word) {
@@ -18,15 +22,6 @@ std::vector<std::string> parts_of(const std::string& word) {
       parts.back() += c;
   }
   return parts;
-}
-
-bool matches(std::string_view pattern, std::string_view id) {
-  const std::size_t star = pattern.find('*');
-  if (star == std::string_view::npos) return pattern == id;
-  if (!id.starts_with(pattern.substr(0, star))) return false;
-  for (std::size_t skip = star; skip <= id.size(); ++skip)
-    if (matches(pattern.substr(star + 1), id.substr(skip))) return true;
-  return false;
 }
 
 template <class List>
@@ -149,8 +144,8 @@ void Renaming::look_at_pattern(const Reference& reference) {
 }
 
 void Renaming::follow(const Reference& reference) {
-  const bool is_pattern = reference.word.find('*') != std::string::npos;
-  if (kind == Kind::board && reference.kind == Kind::board && reference.scope == 0 && is_pattern)
+  if (kind == Kind::board && reference.kind == Kind::board && reference.scope == 0 &&
+      is_pattern(reference.word))
     return look_at_pattern(reference);
   if (!is_named(document, reference, kind, from())) return;
   const std::string there =

@@ -6,6 +6,8 @@
 
 #include "kerfwright/measure/text.h"
 
+#include "reader.h"
+
 namespace kw::changing {
 namespace {
 
@@ -129,15 +131,8 @@ TextEdit edit_for(const Text& text, const NewTable& table) {
 }
 
 bool is_name(const std::string& id) {
-  const auto is_letter = [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
-  };
-  const auto is_part = [&](char c) { return is_letter(c) || (c >= '0' && c <= '9'); };
-  if (id.empty() || id.size() > 80 || !is_letter(id.front()) || id.back() == '-') return false;
-  for (std::size_t i = 0; i < id.size(); ++i) {
-    if (!is_part(id[i]) && !(id[i] == '-' && i > 0 && is_part(id[i - 1]))) return false;
-  }
-  return true;
+  constexpr std::size_t longest = 80;
+  return id.size() <= longest && reading::is_name(id);
 }
 
 std::string free_name(const std::string& wanted, const std::vector<std::string>& taken) {

@@ -56,15 +56,6 @@ bool is_name_part(char c) {
   return is_letter(c) || (c >= '0' && c <= '9');
 }
 
-// [A-Za-z_][A-Za-z0-9_]*(-[A-Za-z0-9_]+)*
-bool is_name(std::string_view name) {
-  if (name.empty() || !is_letter(name.front()) || name.back() == '-') return false;
-  for (std::size_t i = 0; i < name.size(); ++i) {
-    if (!is_name_part(name[i]) && (name[i] != '-' || name[i - 1] == '-')) return false;
-  }
-  return true;
-}
-
 // The name with what may not stand in one left out, or "" when nothing is left.
 std::string mended(std::string_view name) {
   std::string out;
@@ -171,6 +162,14 @@ void pick_one(Reader& reader, const TomlNode& table, std::initializer_list<std::
     reader.missing_key(
         table, fmt::format("{} says `{}` and so must say `{}`", reader.owner, gone->key, wanted));
   }
+}
+
+bool is_name(std::string_view name) {
+  if (name.empty() || !is_letter(name.front()) || name.back() == '-') return false;
+  for (std::size_t i = 0; i < name.size(); ++i) {
+    if (!is_name_part(name[i]) && (name[i] != '-' || name[i - 1] == '-')) return false;
+  }
+  return true;
 }
 
 bool check_name(Reader& reader, std::string_view name, Span at) {

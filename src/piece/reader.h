@@ -220,6 +220,8 @@ void read_keys(Reader& reader, const TomlNode& table, std::span<const Key<T>> ke
 void pick_one(Reader& reader, const TomlNode& table, std::initializer_list<std::string_view> ways,
               Need need);
 
+// [A-Za-z_][A-Za-z0-9_]*(-[A-Za-z0-9_]+)*
+[[nodiscard]] bool is_name(std::string_view name);
 // Whether a name has the form of one (piece.bad-name, filed, when not).
 bool check_name(Reader& reader, std::string_view name, Span at);
 [[nodiscard]] Name key_name_of(const TomlNode& node);

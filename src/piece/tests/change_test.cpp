@@ -157,6 +157,16 @@ TEST(Rename, IsRefusedWhereItWouldChangeThePiece) {
   EXPECT_EQ(fault_of(trestle, RenameTable{{"size", "width"}, "w"}), "edit.no-such-value");
 }
 
+// A pattern of a stranger's file with many stars, on a name that it nearly fits.
+TEST(Rename, IsNotHeldUpByAPatternOfManyStars) {
+  std::string stars = "*";
+  for (int i = 0; i < 20; ++i) stars += "a*";
+  const Text text{"stars", trestle.content + "\n[cut.stars]\nof = [\"" + stars + "b\"]\n"};
+  const auto changed = change(
+      text, RenameTable{{"board", "stretcher-middle"}, std::string(70, 'a')}, resolved(trestle));
+  EXPECT_TRUE(changed);
+}
+
 TEST(Rename, OfEverythingInEveryStarterLeavesThePieceAsItIs) {
   for (const char* name : {"cold-frame", "garden-bench", "potting-table", "step-stool", "tote",
                            "tree-seat", "wall-shelf"}) {

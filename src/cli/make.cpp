@@ -7,7 +7,6 @@
 #include "kerfwright/workbench/recompute.h"
 
 #include "commands.h"
-#include "files.h"
 #include "opening.h"
 #include "progress.h"
 
@@ -54,23 +53,19 @@ int make(const MakeOptions& options) {
     }
     progress.now("rounding the numbers and planning the sawing");
     plan = plan_of(opened.snapshot, {.seconds = options.seconds});
-    const ExportOptions exports{{options.paper == "a4" ? Paper::a4 : Paper::letter,
-                                 LengthStyle{.unit = opened.snapshot.piece.unit}},
-                                !options.no_step};
+    const ExportOptions exports{
+        {paper_of(options.paper), LengthStyle{.unit = opened.snapshot.piece.unit}},
+        !options.no_step};
     files = files_of(opened.snapshot, plan, exports, [&](std::string_view what) {
       progress.now(fmt::format("making the {}", what));
       return true;
     });
   }
-  Diagnostics faults = opened.snapshot.diagnostics;
-  faults.insert(faults.end(), plan.diagnostics.begin(), plan.diagnostics.end());
+  const Diagnostics faults = faults_of(opened, plan);
   print_faults(opened.text, faults);
-  print_plain(files.diagnostics);
   const fs::path out = options.out.empty() ? fs::path("out") / fs::path(options.piece).stem()
                                            : fs::path(options.out);
-  const Diagnostics unwritten = write_all(files.value, out);
-  print_plain(unwritten);
-  if (has_errors(unwritten)) return not_done;
+  if (!write_out(files, out)) return not_done;
   print_summary(opened.snapshot, plan, LengthStyle{.unit = opened.snapshot.piece.unit});
   fmt::print("{} files in {}\n", files.value.size(), out.string());
   return faults.empty() && files.diagnostics.empty() ? all_well : with_faults;

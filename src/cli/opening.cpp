@@ -53,6 +53,23 @@ std::optional<LengthUnit> unit_of(const std::string& word) {
   return word == "mm" ? LengthUnit::mm : LengthUnit::inch;
 }
 
+Paper paper_of(const std::string& word) {
+  return word == "a4" ? Paper::a4 : Paper::letter;
+}
+
+Diagnostics faults_of(const Opened& opened, const ShopPlan& plan) {
+  Diagnostics faults = opened.snapshot.diagnostics;
+  faults.insert(faults.end(), plan.diagnostics.begin(), plan.diagnostics.end());
+  return faults;
+}
+
+bool write_out(const Reading<std::vector<File>>& files, const std::filesystem::path& folder) {
+  print_plain(files.diagnostics);
+  const Diagnostics unwritten = write_all(files.value, folder);
+  print_plain(unwritten);
+  return !has_errors(unwritten);
+}
+
 void print_sawing(const Job& job, const Sawing& sawing, const LengthStyle& style) {
   fmt::print("{}\n", to_text(buying_table(job, sawing, style)));
   const auto sum = to_pay(buying_list_of(job, sawing));

@@ -1,6 +1,7 @@
 // Opening piece files for the commands, and saying what is wrong with them.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
@@ -26,6 +27,15 @@ struct Opened {
                                 std::optional<LengthUnit> unit = {});
 
 [[nodiscard]] std::optional<LengthUnit> unit_of(const std::string& word);
+
+[[nodiscard]] Paper paper_of(const std::string& word);  // "letter", "a4"
+
+// What is wrong with the piece and with its plan.
+[[nodiscard]] Diagnostics faults_of(const Opened& opened, const ShopPlan& plan);
+
+// Says what could not be made and writes the rest below `folder`; false when it cannot be written.
+[[nodiscard]] bool write_out(const Reading<std::vector<File>>& files,
+                             const std::filesystem::path& folder);
 
 // What to buy, what it comes to, what is proved of each stock's plan, and its set-ups.
 void print_sawing(const Job& job, const Sawing& sawing, const LengthStyle& style);

@@ -2,7 +2,6 @@
 #include <fmt/core.h>
 
 #include "commands.h"
-#include "files.h"
 #include "opening.h"
 #include "progress.h"
 
@@ -27,7 +26,7 @@ std::vector<Edition> editions_of(const PublishOptions& options) {
       edition.unit = LengthUnit::mm;
       edition.paper = Paper::a4;
     }
-    if (!options.paper.empty()) edition.paper = options.paper == "a4" ? Paper::a4 : Paper::letter;
+    if (!options.paper.empty()) edition.paper = paper_of(options.paper);
     editions.push_back(std::move(edition));
   }
   return editions;
@@ -58,13 +57,9 @@ int publish_one(const PublishOptions& options, const std::string& path, const Ed
       return true;
     });
   }
-  Diagnostics faults = opened.snapshot.diagnostics;
-  faults.insert(faults.end(), plan.diagnostics.begin(), plan.diagnostics.end());
+  const Diagnostics faults = faults_of(opened, plan);
   print_faults(opened.text, faults);
-  print_plain(files.diagnostics);
-  const Diagnostics unwritten = write_all(files.value, out);
-  print_plain(unwritten);
-  if (has_errors(unwritten)) return not_done;
+  if (!write_out(files, out)) return not_done;
   fmt::print("{} ({}): {} files in {}\n", opened.snapshot.piece.title, edition.name,
              files.value.size(), out.string());
   return faults.empty() && files.diagnostics.empty() ? all_well : with_faults;

@@ -148,13 +148,9 @@ class Command {
   int tell() {
     const LengthStyle style{.unit = job_.unit};
     print_faults(opened_.front().text, faults_);
-    auto files =
-        sawing_files_of(job_, sawing_, {options_.paper == "a4" ? Paper::a4 : Paper::letter, style});
-    print_plain(files.diagnostics);
+    auto files = sawing_files_of(job_, sawing_, {paper_of(options_.paper), style});
     const fs::path out = options_.out.empty() ? fs::path("out") / "sawing" : fs::path(options_.out);
-    const Diagnostics unwritten = write_all(files.value, out);
-    print_plain(unwritten);
-    if (has_errors(unwritten)) return not_done;
+    if (!write_out(files, out)) return not_done;
     fmt::print("{}\n", to_text(pieces_table(job_)));
     print_sawing(job_, sawing_, style);
     fmt::print("{} files in {}\n", files.value.size(), out.string());

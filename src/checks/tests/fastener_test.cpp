@@ -5,7 +5,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
-#include "table.h"
+#include "reference_table.h"
 
 namespace kw {
 namespace {

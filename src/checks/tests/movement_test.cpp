@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "table.h"
+#include "reference_table.h"
 
 namespace kw {
 namespace {

@@ -1,44 +1,16 @@
 // Every row of the tables against transcriptions kept beside the tree, where they are present.
-#include <fstream>
 #include <gtest/gtest.h>
-#include <map>
-#include <sstream>
 
 #include "kerfwright/lumber/catalogue.h"
 #include "kerfwright/measure/text.h"
 
+#include "reference_table.h"
+
 namespace kw {
 namespace {
 
-using Record = std::map<std::string, std::string>;
-
-std::vector<std::string> cells_of(const std::string& line) {
-  std::vector<std::string> cells;
-  std::stringstream stream(line);
-  for (std::string cell; std::getline(stream, cell, '\t');) cells.push_back(cell);
-  return cells;
-}
-
-// Tab-separated, `#` lines are comments, the first other line names the columns. Empty when absent.
-std::vector<Record> records_in(const std::string& name) {
-  std::ifstream file(std::string(KW_SOURCE_DIR) + "/../shared/reference/" + name);
-  std::vector<Record> records;
-  std::vector<std::string> columns;
-  for (std::string line; std::getline(file, line);) {
-    if (line.empty() || line.front() == '#') continue;
-    const auto cells = cells_of(line);
-    if (columns.empty()) {
-      columns = cells;
-      continue;
-    }
-    Record record;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-      record[columns[i]] = i < cells.size() ? cells[i] : "";
-    }
-    records.push_back(std::move(record));
-  }
-  return records;
-}
+using test::Record;
+using test::records_in;
 
 #define KW_RECORDS_OR_SKIP(records, name)      \
   const auto records = records_in(name);       \

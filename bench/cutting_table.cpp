@@ -35,7 +35,7 @@ double percent_over(std::int64_t cost, std::int64_t base) {
 }
 
 // False when something is wrong with the plan or its bound.
-bool try_one(const std::string& folder, const Instance& instance, double seconds, Row& row) {
+bool try_one(const std::string& folder, const BenchInstance& instance, double seconds, Row& row) {
   const Problem problem = read_problem(folder + "/" + instance.file);
   const auto start = std::chrono::steady_clock::now();
   const auto plan = optimise(problem, {.seconds = seconds});
@@ -74,7 +74,8 @@ int main(int argc, char** argv) {
     if (!wanted.empty() && !wanted.contains(name)) continue;
     if (instances.size() > most) instances.resize(most);
     Row row;
-    for (const Instance& i : instances) all_well = try_one(folder, i, seconds, row) && all_well;
+    for (const BenchInstance& i : instances)
+      all_well = try_one(folder, i, seconds, row) && all_well;
     if (row.instances == 0) continue;
     const double n = row.instances;
     fmt::print("{:<16}{:>6}{:>9.3f}{:>11.3f}{:>9.1f}{:>9.1f}{:>9.1f}{:>9.1f}\n", name,

@@ -13,14 +13,14 @@
 
 namespace kw {
 
-struct Instance {
+struct BenchInstance {
   std::string name = {}, file = {};
   std::int64_t best_known = 0;
   std::int64_t lower_bound = 0;  // known to be one
   bool is_optimum = false;
 };
 
-using InstanceSets = std::map<std::string, std::vector<Instance>>;
+using InstanceSets = std::map<std::string, std::vector<BenchInstance>>;
 
 // Set, name, file and best known value stand in the columns 0, 1, 2 and 5, none of them quoted.
 inline void read_index(const std::string& path, std::size_t proved_column, InstanceSets& sets) {
@@ -32,8 +32,8 @@ inline void read_index(const std::string& path, std::size_t proved_column, Insta
     std::istringstream row(line);
     for (std::string cell; std::getline(row, cell, ',');) cells.push_back(cell);
     if (cells.size() <= proved_column) continue;
-    Instance instance{cells[1], cells[2], std::atoll(cells[5].c_str()), 0,
-                      cells[proved_column] == "yes"};
+    BenchInstance instance{cells[1], cells[2], std::atoll(cells[5].c_str()), 0,
+                           cells[proved_column] == "yes"};
     if (instance.is_optimum) instance.lower_bound = instance.best_known;
     sets[cells[0]].push_back(instance);
   }

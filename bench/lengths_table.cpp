@@ -42,7 +42,7 @@ struct Run {
   bool is_well = true;
 };
 
-void try_one(Run& run, const std::string& set, const Instance& instance, Row& row) {
+void try_one(Run& run, const std::string& set, const BenchInstance& instance, Row& row) {
   const Problem problem = read_problem(run.folder + "/" + instance.file);
   const auto start = std::chrono::steady_clock::now();
   const std::clock_t begin = std::clock();

@@ -190,8 +190,8 @@ text = "Never"
   now = recompute({"ladder.toml", ladder + words}, built_in_catalogue(), cache);
   const ShopPlan plan = plan_of(now, {.seconds = 1});
   const LengthStyle style;
-  std::map<std::string, Step> by_name;
-  for (const Step& step : steps_of(data_of(now, plan), style)) by_name[step.name] = step;
+  std::map<std::string, ToldStep> by_name;
+  for (const ToldStep& step : steps_of(data_of(now, plan), style)) by_name[step.name] = step;
   ASSERT_EQ(plan.diagnostics.size(), 1U);
   EXPECT_EQ(plan.diagnostics[0].code, "parts.unknown-step");
   ASSERT_TRUE(by_name.contains("right")) << by_name.begin()->first;

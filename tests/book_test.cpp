@@ -148,7 +148,7 @@ TEST_P(Book, TellsEveryStep) {
   int code = -1;
   const std::string text = solid(output_of("pdftotext -layout " + path_.string() + " -", code));
   const LengthStyle style{.unit = std::get<1>(GetParam())};
-  for (const Step& step : steps_of(data_of(snapshot_, plan_), style)) {
+  for (const ToldStep& step : steps_of(data_of(snapshot_, plan_), style)) {
     for (const std::string& line : step.lines)
       EXPECT_NE(text.find(solid(line)), std::string::npos) << line;
   }

@@ -68,8 +68,8 @@ const std::vector<Comfort>& comforts() {
   return all;
 }
 
-const std::vector<Fill>& fills() {
-  static const std::vector<Fill> all = {
+const std::vector<FillMaterial>& fills() {
+  static const std::vector<FillMaterial> all = {
       {"potting mix", 480, 960,
        "60 lb/ft3 saturated, common practice; web pages disagree (12 to 60 lb/ft3)"},
       {"topsoil", 1220, 1920, "100 to 120 lb/ft3 saturated, common practice, no published source"},

@@ -68,14 +68,14 @@ class Builder {
   }
 
   // What is put together at a level of the file: its boards, its groups, and what it has twice.
-  std::vector<Unit> units_at(const std::string& path, const std::vector<int>& bodies) {
+  std::vector<PutUnit> units_at(const std::string& path, const std::vector<int>& bodies) {
     std::vector<int> own;
     std::map<std::string, std::vector<int>> groups;
     for (const int b : bodies) {
       const std::string& group = board(b).group;
       is_below(group, path) ? groups[group_below(group, path)].push_back(b) : own.push_back(b);
     }
-    std::vector<Unit> units;
+    std::vector<PutUnit> units;
     std::map<std::string, std::vector<std::pair<std::string, std::vector<int>>>> alike;
     for (auto& [name, set] : groups) alike[kind_of(set)].push_back({name, set});
     for (auto& [kind, sets] : alike) {
@@ -97,16 +97,17 @@ class Builder {
   }
 
   // What no joint holds to the largest joined set, as a lid, is made apart too.
-  std::vector<Unit> with_loose_apart(const std::vector<int>& bodies, std::vector<Unit> units) {
+  std::vector<PutUnit> with_loose_apart(const std::vector<int>& bodies,
+                                        std::vector<PutUnit> units) {
     auto sets = joined_sets(bodies, ties_);
     const auto largest = std::max_element(
         sets.begin(), sets.end(), [](const auto& a, const auto& b) { return a.size() < b.size(); });
     for (auto set = sets.begin(); set != sets.end(); ++set) {
       if (set == largest || set->size() < 2) continue;
-      const auto is_inside = [&](const Unit& u) {
+      const auto is_inside = [&](const PutUnit& u) {
         return std::binary_search(set->begin(), set->end(), u.bodies.front());
       };
-      std::vector<Unit> inside;
+      std::vector<PutUnit> inside;
       std::copy_if(units.begin(), units.end(), std::back_inserter(inside), is_inside);
       if (inside.size() < 2) continue;
       std::erase_if(units, is_inside);
@@ -115,18 +116,18 @@ class Builder {
     return units;
   }
 
-  Unit made_apart(const std::string& name, const std::vector<int>& bodies, bool is_told) {
+  PutUnit made_apart(const std::string& name, const std::vector<int>& bodies, bool is_told) {
     return closed(name, bodies, units_at(name, bodies), is_told);
   }
 
-  Unit twin(const std::vector<int>& bodies, bool is_told) {
-    std::vector<Unit> boards;
+  PutUnit twin(const std::vector<int>& bodies, bool is_told) {
+    std::vector<PutUnit> boards;
     for (const int b : bodies) boards.push_back({{b}, -1, kind_of({b}), board(b).id});
     return closed(letters_of(bodies), bodies, boards, is_told);
   }
 
-  Unit closed(const std::string& name, const std::vector<int>& bodies,
-              const std::vector<Unit>& units, bool is_told) {
+  PutUnit closed(const std::string& name, const std::vector<int>& bodies,
+                 const std::vector<PutUnit>& units, bool is_told) {
     const std::string kind = kind_of(bodies);
     const auto same = std::find_if(made_.subs.begin(), made_.subs.end(), [&](const SubAssembly& s) {
       return kind_of(s.copies.front()) == kind;
@@ -138,7 +139,7 @@ class Builder {
     return {bodies, sub, kind, name};
   }
 
-  void put_together(const std::vector<Unit>& units, int sub, bool is_told) {
+  void put_together(const std::vector<PutUnit>& units, int sub, bool is_told) {
     const Order order = order_of(piece_, bodies_, ties_, units);
     std::vector<int> work;
     draw_apart(units, order, sub < 0);
@@ -167,9 +168,9 @@ class Builder {
   }
 
   // Equal units in a row that are put onto the work and not onto one another.
-  std::size_t alike_puts(const std::vector<Unit>& units, const Order& order,
+  std::size_t alike_puts(const std::vector<PutUnit>& units, const Order& order,
                          std::size_t from) const {
-    const auto unit = [&](std::size_t i) -> const Unit& {
+    const auto unit = [&](std::size_t i) -> const PutUnit& {
       return units[static_cast<std::size_t>(order.puts[i].unit)];
     };
     std::size_t count = 1;
@@ -190,7 +191,7 @@ class Builder {
     });
   }
 
-  AssemblyStep step_for(const std::vector<Unit>& units, const Order& order, std::size_t from,
+  AssemblyStep step_for(const std::vector<PutUnit>& units, const Order& order, std::size_t from,
                         std::size_t count, const std::vector<int>& work) const {
     AssemblyStep step;
     step.name = units[static_cast<std::size_t>(order.puts[from].unit)].name;
@@ -198,7 +199,7 @@ class Builder {
     std::set<int> onto;
     for (std::size_t i = from; i < from + count; ++i) {
       const PutOn& put = order.puts[i];
-      const Unit& unit = units[static_cast<std::size_t>(put.unit)];
+      const PutUnit& unit = units[static_cast<std::size_t>(put.unit)];
       for (const int b : unit.bodies) {
         for (const int t : there) tie(step, b, t, work, onto);
       }
@@ -289,14 +290,14 @@ class Builder {
     if (std::none_of(step.checks.begin(), step.checks.end(), same)) step.checks.push_back(check);
   }
 
-  void draw_apart(const std::vector<Unit>& units, const Order& order, bool is_whole) {
-    Box all;
-    for (const Unit& u : units) all = joined(all, box_of(ties_, u.bodies));
+  void draw_apart(const std::vector<PutUnit>& units, const Order& order, bool is_whole) {
+    Extent all;
+    for (const PutUnit& u : units) all = joined(all, extent_of(ties_, u.bodies));
     const double step = spread * norm(all.high - all.low);
     std::vector<Vec3> moved(bodies_.size());
     for (std::size_t i = 1; i < order.puts.size(); ++i) {
-      const Unit& unit = units[static_cast<std::size_t>(order.puts[i].unit)];
-      const Box box = box_of(ties_, unit.bodies);
+      const PutUnit& unit = units[static_cast<std::size_t>(order.puts[i].unit)];
+      const Extent box = extent_of(ties_, unit.bodies);
       const Vec3 outward = unit_of((box.low + box.high) - (all.low + all.high));
       const Vec3 way = order.puts[i].from.value_or(outward);
       double reach = 0;  // of what it stands on, along the way

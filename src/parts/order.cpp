@@ -13,7 +13,7 @@ struct Link {
 };
 using Links = std::vector<std::vector<Link>>;
 
-Links links_between(const Resolved& piece, const Ties& ties, const std::vector<Unit>& units) {
+Links links_between(const Resolved& piece, const Ties& ties, const std::vector<PutUnit>& units) {
   std::map<int, int> unit_of;
   for (std::size_t u = 0; u < units.size(); ++u) {
     for (const int b : units[u].bodies) unit_of[b] = static_cast<int>(u);
@@ -63,15 +63,15 @@ std::set<int> holding_together(const Links& links, const std::set<int>& left) {
   return holding;
 }
 
-double height_of(const Ties& ties, const Unit& unit) {
-  const Box box = box_of(ties, unit.bodies);
+double height_of(const Ties& ties, const PutUnit& unit) {
+  const Extent box = extent_of(ties, unit.bodies);
   return box.low.z + box.high.z;
 }
 
 class Undoing {
  public:
   Undoing(const Resolved& piece, const std::vector<Body>& bodies, const Ties& ties,
-          const std::vector<Unit>& units)
+          const std::vector<PutUnit>& units)
       : bodies_(bodies), ties_(ties), units_(units), links_(links_between(piece, ties, units)) {
     for (std::size_t u = 0; u < units.size(); ++u) {
       left_.insert(static_cast<int>(u));
@@ -133,7 +133,7 @@ class Undoing {
 
   const std::vector<Body>& bodies_;
   const Ties& ties_;
-  const std::vector<Unit>& units_;
+  const std::vector<PutUnit>& units_;
   Links links_;
   std::set<int> left_ = {};
   std::vector<double> heights_ = {};
@@ -143,7 +143,7 @@ class Undoing {
 }  // namespace
 
 Order order_of(const Resolved& piece, const std::vector<Body>& bodies, const Ties& ties,
-               const std::vector<Unit>& units) {
+               const std::vector<PutUnit>& units) {
   return Undoing(piece, bodies, ties, units).run();
 }
 

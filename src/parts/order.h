@@ -21,6 +21,6 @@ struct Order {
 // that can: the highest `step` of the file first, then what leaves the rest joined, what is of the
 // kind just taken off, what has the fewest joints, what lies highest.
 [[nodiscard]] Order order_of(const Resolved& piece, const std::vector<Body>& bodies,
-                             const Ties& ties, const std::vector<Unit>& units);
+                             const Ties& ties, const std::vector<PutUnit>& units);
 
 }  // namespace kw

@@ -52,7 +52,7 @@ Ties ties_of(const Resolved& piece, const std::vector<Body>& bodies,
     ties.touches[static_cast<std::size_t>(c.b)].push_back({c.a, out, c.area.value});
     ties.touches[static_cast<std::size_t>(c.a)].push_back({c.b, -out, c.area.value});
   }
-  for (const Body& b : bodies) ties.boxes.push_back(box_of(b));
+  for (const Body& b : bodies) ties.boxes.push_back(extent_of(b));
   const auto body = bodies_of_boards(piece, bodies);
   for (std::size_t i = 0; i < piece.joints.size(); ++i) {
     const ResolvedJoint& joint = piece.joints[i];

@@ -12,7 +12,7 @@
 namespace kw {
 
 // Something that is put on as one: a board, or boards joined before.
-struct Unit {
+struct PutUnit {
   std::vector<int> bodies = {};
   int sub = -1;           // index into Assembly::subs
   std::string kind = {};  // the letters of its parts, sorted: equal units are of one kind
@@ -20,11 +20,11 @@ struct Unit {
 };
 
 // A box along the axes of the world.
-struct Box {
+struct Extent {
   Vec3 low = {1e30, 1e30, 1e30}, high = {-1e30, -1e30, -1e30};
 };
-[[nodiscard]] Box joined(const Box& a, const Box& b);
-[[nodiscard]] Box box_of(const Body& body);
+[[nodiscard]] Extent joined(const Extent& a, const Extent& b);
+[[nodiscard]] Extent extent_of(const Body& body);
 
 // Joints and touches between bodies.
 struct Ties {
@@ -35,12 +35,12 @@ struct Ties {
   };
   std::vector<std::vector<Touch>> touches = {};                 // by body
   std::map<std::pair<int, int>, std::vector<int>> joints = {};  // by pair of bodies, a < b
-  std::vector<Box> boxes = {};                                  // by body
+  std::vector<Extent> boxes = {};                               // by body
 };
 [[nodiscard]] Ties ties_of(const Resolved& piece, const std::vector<Body>& bodies,
                            const std::vector<Contact>& contacts);
 // Around all of these bodies.
-[[nodiscard]] Box box_of(const Ties& ties, const std::vector<int>& bodies);
+[[nodiscard]] Extent extent_of(const Ties& ties, const std::vector<int>& bodies);
 [[nodiscard]] const std::vector<int>* joints_between(const Ties& ties, int a, int b);
 
 // The sets that joints hold together, each sorted.

@@ -10,7 +10,7 @@ namespace {
 constexpr double slack = 1e-3;        // of a direction against a touching face (0.06 degrees)
 constexpr std::size_t most_ways = 4;  // that are tried by moving
 
-bool do_meet(const Box& a, const Box& b) {
+bool do_meet(const Extent& a, const Extent& b) {
   return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y &&
          a.low.z < b.high.z && b.low.z < a.high.z;
 }
@@ -85,12 +85,12 @@ std::vector<Way> free_ways(const std::vector<Ties::Touch>& touches) {
 
 bool is_clear(const std::vector<Body>& bodies, const Ties& ties, const std::vector<int>& moving,
               const std::vector<int>& rest, Vec3 along) {
-  const Box own = box_of(ties, moving);
-  const Box all = joined(own, box_of(ties, rest));
+  const Extent own = extent_of(ties, moving);
+  const Extent all = joined(own, extent_of(ties, rest));
   const double far = norm(all.high - all.low);
   for (const double share : {0.01, 0.03, 0.06, 0.12, 0.25, 0.5}) {
     const Vec3 move = along * (far * share);
-    const Box moved{own.low + move, own.high + move};
+    const Extent moved{own.low + move, own.high + move};
     std::vector<Body> scene;
     for (const int r : rest) {
       if (do_meet(moved, ties.boxes[static_cast<std::size_t>(r)]))
@@ -111,14 +111,14 @@ bool is_clear(const std::vector<Body>& bodies, const Ties& ties, const std::vect
 
 }  // namespace
 
-Box joined(const Box& a, const Box& b) {
+Extent joined(const Extent& a, const Extent& b) {
   return {
       {std::min(a.low.x, b.low.x), std::min(a.low.y, b.low.y), std::min(a.low.z, b.low.z)},
       {std::max(a.high.x, b.high.x), std::max(a.high.y, b.high.y), std::max(a.high.z, b.high.z)}};
 }
 
-Box box_of(const Body& body) {
-  Box box;
+Extent extent_of(const Body& body) {
+  Extent box;
   const Vec3& l = body.shape->low;
   const Vec3& h = body.shape->high;
   for (int corner = 0; corner < 8; ++corner) {
@@ -130,8 +130,8 @@ Box box_of(const Body& body) {
   return box;
 }
 
-Box box_of(const Ties& ties, const std::vector<int>& bodies) {
-  Box all;
+Extent extent_of(const Ties& ties, const std::vector<int>& bodies) {
+  Extent all;
   for (const int b : bodies) all = joined(all, ties.boxes[static_cast<std::size_t>(b)]);
   return all;
 }

@@ -159,7 +159,7 @@ class Writer {
     SheetStyle small = style_;
     small.tallest = style_.tallest * 0.32;
     int number = 0;
-    for (const Step& step : steps_of(data_, lists_)) {
+    for (const ToldStep& step : steps_of(data_, lists_)) {
       add(Heading{fmt::format("Step {}. {}", ++number, step.title), 2});
       add(step_sheet(*data_.bodies, *data_.cut_list, step.picture, small));
       for (const std::string& line : step.lines) add(Paragraph{line});

@@ -83,9 +83,9 @@ class Teller {
  public:
   Teller(const PlanData& data, const LengthStyle& style) : data_(data), style_(style) {}
 
-  Step tell(int index) {
+  ToldStep tell(int index) {
     const AssemblyStep& step = data_.assembly->steps[static_cast<std::size_t>(index)];
-    Step told{.name = step.name, .title = title(step)};
+    ToldStep told{.name = step.name, .title = title(step)};
     add_set_outs(step, told.lines);
     add_joints(step, told.lines);
     add_ways(step, told.lines);
@@ -279,7 +279,7 @@ class Teller {
                         : data_.assembly->apart[b] - data_.assembly->apart_in_whole[b];
   }
 
-  void take_words(Step& told) const {
+  void take_words(ToldStep& told) const {
     const auto& steps = data_.piece->steps;
     const auto own = std::find_if(steps.begin(), steps.end(),
                                   [&](const StepWords& w) { return w.name == told.name; });
@@ -296,8 +296,8 @@ class Teller {
 
 }  // namespace
 
-std::vector<Step> steps_of(const PlanData& data, const LengthStyle& style) {
-  std::vector<Step> steps;
+std::vector<ToldStep> steps_of(const PlanData& data, const LengthStyle& style) {
+  std::vector<ToldStep> steps;
   Teller teller(data, style);
   for (std::size_t i = 0; i < data.assembly->steps.size(); ++i)
     steps.push_back(teller.tell(static_cast<int>(i)));
@@ -325,7 +325,7 @@ Diagnostics unknown_steps(const Resolved& piece, const Assembly& assembly) {
 Table steps_table(const PlanData& data, const LengthStyle& style) {
   Table table{.heads = {"step", "name", "what", "how"}, .aligns = {Align::right}};
   int number = 0;
-  for (const Step& step : steps_of(data, style)) {
+  for (const ToldStep& step : steps_of(data, style)) {
     table.rows.push_back({fmt::format("{}", ++number), step.name, step.title,
                           fmt::format("{}", fmt::join(step.lines, " "))});
   }

@@ -25,7 +25,7 @@ void check_pools(Scene& scene) {
     Finding f{.area = CheckArea::use,
               .verdict = is_wet ? Verdict::fails : Verdict::passes,
               .check = is_wet ? "holds-water" : "volume-held"};
-    const Fill& soil = fills().front();
+    const FillMaterial& soil = fills().front();
     f.message = fmt::format("a hollow of {} over `{}`{}; filled with wet potting mix it holds {}",
                             volume_of(scene, pool.volume), scene.id(boards.front()),
                             is_wet ? " has no drain: water stands in it and the wood rots" : "",

@@ -54,7 +54,7 @@ Rank rank_of(const std::vector<Group>& groups) {
   return {cost, kept, groups.size(), lost};
 }
 
-std::vector<Group> groups_of(const std::vector<Layout>& layouts, const Choice& choice) {
+std::vector<Group> groups_of(const std::vector<Layout>& layouts, const LayoutChoice& choice) {
   std::vector<Group> groups;
   for (const Use& use : choice.uses) {
     groups.push_back({layouts[static_cast<std::size_t>(use.layout)], use.times});

@@ -210,7 +210,7 @@ class Search {
       for (std::size_t n = 0; n < found.size(); ++n) {
         auto& best = result.by_layouts[n];
         if (!found[n].is_reached || (best && best->merit <= found[n].merit)) continue;
-        best = Choice{found[n].merit, traced(state, n)};
+        best = LayoutChoice{found[n].merit, traced(state, n)};
       }
     }
     return result;

@@ -23,14 +23,14 @@ struct Use {
   int times = 0;
 };
 
-struct Choice {
+struct LayoutChoice {
   Merit merit = {};
   std::vector<Use> uses = {};  // each layout once
 };
 
 struct Tradeoff {
   // [n]: the best of n layouts exactly; none where there is none within the ceiling.
-  std::vector<std::optional<Choice>> by_layouts = {};
+  std::vector<std::optional<LayoutChoice>> by_layouts = {};
   bool is_complete = false;  // false: the work ended first, and nothing is said
 };
 

@@ -35,11 +35,11 @@ struct Comfort {
 [[nodiscard]] const std::vector<Comfort>& comforts();
 
 // Bulk densities, kg/m^3, of what a box is filled with.
-struct Fill {
+struct FillMaterial {
   std::string_view name = {};
   double dry = 0, wet = 0;
   std::string_view source = {};
 };
-[[nodiscard]] const std::vector<Fill>& fills();
+[[nodiscard]] const std::vector<FillMaterial>& fills();
 
 }  // namespace kw

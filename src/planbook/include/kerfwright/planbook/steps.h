@@ -8,7 +8,7 @@
 
 namespace kw {
 
-struct Step {
+struct ToldStep {
   std::string name = {};   // what the file calls it: [step.NAME]
   std::string title = {};  // "Add C stretcher-low"
   std::vector<std::string> lines = {};
@@ -16,7 +16,7 @@ struct Step {
 };
 
 // One a step of `data.assembly`, in the file's words where it has its own.
-[[nodiscard]] std::vector<Step> steps_of(const PlanData& data, const LengthStyle& style);
+[[nodiscard]] std::vector<ToldStep> steps_of(const PlanData& data, const LengthStyle& style);
 
 // Words in the file for steps that are not there: parts.unknown-step, with the nearest name.
 [[nodiscard]] Diagnostics unknown_steps(const Resolved& piece, const Assembly& assembly);

@@ -130,20 +130,34 @@ void write_diagnostics(JsonWriter& json, const Text& text, const Utf16Index& ind
   json.end();
 }
 
+namespace {
+
+// A value's kind, as typed, and its figure: null where it cannot be worked out.
+void write_value(JsonWriter& json, const ViewData& data, const NamedValue* value, Span typed_at) {
+  json.key("kind").text(value ? kind_of(value->value) : "other");
+  json.key("typed").text(typed(*data.values_text, typed_at)).key("figure");
+  if (value)
+    write_figure(json, value->value, data.values_piece->unit);
+  else
+    json.null();
+}
+
+}  // namespace
+
 std::string sizes_json(const ViewData& data) {
   JsonWriter json;
   json.array();
-  for (const SizeDecl& decl : data.document->sizes) {
-    const NamedValue* size = named(data.piece->sizes, decl.name.text);
-    if (!size) continue;
+  for (const SizeDecl& decl : data.values_document->sizes) {
+    const NamedValue* size = named(data.values_piece->sizes, decl.name.text);
     json.object().key("name").text(decl.name.text);
     json.key("words").text(decl.note.empty() ? decl.name.text : decl.note).key("path");
     write_path(json, {"size", decl.name.text, "is"});
-    json.key("kind").text(kind_of(size->value)).key("typed").text(typed(*data.text, decl.is.at));
-    json.key("figure");
-    write_figure(json, size->value, data.piece->unit);
+    write_value(json, data, size, decl.is.at);
     json.key("slider");
-    write_slider(json, decl, *size, data.piece->unit);
+    if (size)
+      write_slider(json, decl, *size, data.values_piece->unit);
+    else
+      json.null();
     json.end();
   }
   json.end();
@@ -153,14 +167,10 @@ std::string sizes_json(const ViewData& data) {
 std::string derived_json(const ViewData& data) {
   JsonWriter json;
   json.array();
-  for (const DerivedDecl& decl : data.document->top.derived) {
-    const NamedValue* value = named(data.piece->derived, decl.name.text);
-    if (!value) continue;
+  for (const DerivedDecl& decl : data.values_document->top.derived) {
     json.object().key("name").text(decl.name.text).key("path");
     write_path(json, {"derived", decl.name.text});
-    json.key("kind").text(kind_of(value->value)).key("typed").text(typed(*data.text, decl.is.at));
-    json.key("figure");
-    write_figure(json, value->value, data.piece->unit);
+    write_value(json, data, named(data.values_piece->derived, decl.name.text), decl.is.at);
     json.end();
   }
   json.end();

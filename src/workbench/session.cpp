@@ -56,6 +56,11 @@ bool cannot_be_read(const Diagnostics& faults) {
   });
 }
 
+bool lacks_a_value(const Snapshot& seen) {
+  return seen.piece.sizes.size() < seen.document.sizes.size() ||
+         seen.piece.derived.size() < seen.document.top.derived.size();
+}
+
 Diagnostic nothing_to(std::string_view what, std::string_view code) {
   return {.code = code, .message = fmt::format("there is nothing to {}", what), .hint = ""};
 }
@@ -182,15 +187,31 @@ void Session::take_step(const Revision& revision) {
 }
 
 ViewData Session::view_data() const {
-  return {&seen_text_,    &seen_.document, &seen_.piece, &seen_.bodies, &seen_.meshes,
-          &seen_.clashes, &seen_.cut_list, &text_,       &faults_};
+  const Snapshot& values = faulty_ ? *faulty_ : seen_;
+  return {.text = &seen_text_,
+          .document = &seen_.document,
+          .piece = &seen_.piece,
+          .bodies = &seen_.bodies,
+          .meshes = &seen_.meshes,
+          .clashes = &seen_.clashes,
+          .cut_list = &seen_.cut_list,
+          .values_text = faulty_ ? &text_ : &seen_text_,
+          .values_document = &values.document,
+          .values_piece = &values.piece,
+          .newest_text = &text_,
+          .diagnostics = &faults_};
 }
 
 void Session::work_out() {
   Snapshot now = recompute(text_, built_in_catalogue(), cache_);
   faults_ = now.diagnostics;
-  is_earlier_ = cannot_be_read(faults_) && !seen_.bodies.empty();
-  if (is_earlier_) return;
+  faulty_.reset();
+  const bool is_unreadable = cannot_be_read(faults_);
+  is_earlier_ = (is_unreadable || lacks_a_value(now)) && !seen_.bodies.empty();
+  if (is_earlier_) {
+    if (!is_unreadable) faulty_ = std::move(now);
+    return;
+  }
   seen_ = std::move(now);
   seen_text_ = text_;
 }
@@ -271,9 +292,18 @@ Outcome<std::string> Session::try_sizes(const TryRequest& request) {
     overrides.push_back({wish.size, typed});
   }
   const Snapshot tried = recompute(seen_text_, built_in_catalogue(), cache_, overrides);
-  const ViewData data{&seen_text_,     &tried.document, &tried.piece,
-                      &tried.bodies,   &tried.meshes,   &tried.clashes,
-                      &tried.cut_list, &text_,          &tried.diagnostics};
+  const ViewData data{.text = &seen_text_,
+                      .document = &tried.document,
+                      .piece = &tried.piece,
+                      .bodies = &tried.bodies,
+                      .meshes = &tried.meshes,
+                      .clashes = &tried.clashes,
+                      .cut_list = &tried.cut_list,
+                      .values_text = &seen_text_,
+                      .values_document = &tried.document,
+                      .values_piece = &tried.piece,
+                      .newest_text = &text_,
+                      .diagnostics = &tried.diagnostics};
   const ViewSections after = sections_of(data, meshes_);
   // What is shown is kept as well, what earlier tries made is not.
   for (std::size_t i = 0; i < seen_.bodies.size(); ++i)

@@ -1035,7 +1035,8 @@ export interface components {
             kind: components["schemas"]["ValueKind"];
             /** @description as it stands in the file */
             typed: string;
-            figure: components["schemas"]["Figure"];
+            /** @description null: its value cannot be worked out */
+            figure: null | components["schemas"]["Figure"];
             slider: null | {
                 from: number;
                 to: number;
@@ -1050,7 +1051,8 @@ export interface components {
             path: components["schemas"]["Path"];
             kind: components["schemas"]["ValueKind"];
             typed: string;
-            figure: components["schemas"]["Figure"];
+            /** @description null: its value cannot be worked out */
+            figure: null | components["schemas"]["Figure"];
         };
         Stock: {
             name: string;

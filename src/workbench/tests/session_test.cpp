@@ -129,6 +129,30 @@ TEST(Session, KeepsThePictureWhileTheTextCannotBeRead) {
   EXPECT_FALSE(session->is_earlier());
 }
 
+std::string sizes_in(const std::string& view) {
+  const std::size_t from = view.find("\"sizes\":");
+  return view.substr(from, view.find(",\"derived\":") - from);
+}
+
+TEST(Session, KeepsAFaultySizeInTheListAndThePictureBeforeIt) {
+  const Shop shop;
+  ASSERT_TRUE(make_piece_file(shop.file(), trestle()).empty());
+  auto session = shop.open();
+  const std::size_t bodies = session->seen().bodies.size();
+  const std::string before = sizes_in(session->view());
+  const auto at = find_value(session->text(), {"size", "height", "is"});
+  ASSERT_TRUE(at);
+  ASSERT_TRUE(splice(*session, at->begin, at->end, "\"12 1/0\""));
+  EXPECT_TRUE(session->is_earlier());
+  EXPECT_EQ(session->seen().bodies.size(), bodies);
+  const std::string faulty = sizes_in(session->view());
+  EXPECT_NE(faulty.find(R"("typed":"12 1/0","figure":null,"slider":null)"), std::string::npos)
+      << faulty;
+  ASSERT_TRUE(session->undo(3));
+  EXPECT_FALSE(session->is_earlier());
+  EXPECT_EQ(sizes_in(session->view()), before);
+}
+
 TEST(Session, RefusesAFileThatIsNoText) {
   const Shop shop;
   std::ofstream(shop.file(), std::ios::binary) << "piece = \"\xFF\xFE\"\n";

@@ -111,7 +111,7 @@ test("the text beside says the same", async ({ page, workbench }) => {
   await page.goto(`${workbench.address}/#/trestle/shape`);
   await page.getByRole("button", { name: "Text" }).click();
   const editor = page.getByLabel("Text of the piece file");
-  await expect(editor).toContainText("[board.");
+  await expect(editor).toContainText('piece    = "Sawing trestle"'); // the editor draws only what is in sight
   await editor.click();
   await page.keyboard.press("Control+Home");
   await page.keyboard.type("wrong = = 1\n");
@@ -130,6 +130,8 @@ test("a wrong value is told, and nothing is lost", async ({ page, workbench }) =
   await size.fill("12 1/0");
   await size.press("Enter");
   await expect(page.getByText("the lower number of this fraction is zero").first()).toBeVisible();
+  await expect(size).toHaveValue("12 1/0");
+  await expect(page.getByText("the picture is of the last text that could be")).toBeVisible();
   await page.getByRole("button", { name: /^Undo/ }).click();
   await expect(size).toHaveValue(before);
 });

@@ -25,7 +25,11 @@ struct ViewData {
   const std::vector<std::shared_ptr<const Mesh>>* meshes = nullptr;  // one a body
   const std::vector<Clash>* clashes = nullptr;
   const CutList* cut_list = nullptr;
-  // May belong to a newer text than the rest.
+  // What follows may belong to a newer text than the rest: one with a value that cannot be worked
+  // out.
+  const Text* values_text = nullptr;
+  const Document* values_document = nullptr;
+  const Resolved* values_piece = nullptr;
   const Text* newest_text = nullptr;
   const Diagnostics* diagnostics = nullptr;
 };

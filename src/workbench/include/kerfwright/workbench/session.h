@@ -31,7 +31,8 @@ class Session {
 
   [[nodiscard]] std::int64_t revision() const { return revision_; }
   [[nodiscard]] const Text& text() const { return text_; }
-  // What can be seen: of the newest text that can be read. `seen_text` is that text.
+  // What can be seen: of the newest text that can be read and lacks no value. `seen_text` is that
+  // text.
   [[nodiscard]] const Snapshot& seen() const { return seen_; }
   [[nodiscard]] const Text& seen_text() const { return seen_text_; }
   [[nodiscard]] bool is_earlier() const { return is_earlier_; }
@@ -91,7 +92,8 @@ class Session {
 
   Snapshot seen_ = {};
   Text seen_text_ = {};
-  Diagnostics faults_ = {};  // of text_
+  std::optional<Snapshot> faulty_ = {};  // of text_, when it can be read but lacks a value
+  Diagnostics faults_ = {};              // of text_
   bool is_earlier_ = false;
   ShapeCache cache_ = {};
   MeshWriter meshes_ = {};

@@ -201,11 +201,11 @@ void write_fields(JsonWriter& json, const ViewData& data, const std::vector<std:
       if (!is_known) continue;
       auto path = table;
       path.emplace_back(card.key);
-      const auto there = find_value(*data.text, path);
+      const auto there = find_value(*data.values_text, path);
       json.object().key("path");
       write_path(json, path);
       json.key("words").text(card.words).key("kind").text(card.kind);
-      json.key("value").text(there ? without_quotes(typed(*data.text, *there)) : "");
+      json.key("value").text(there ? without_quotes(typed(*data.values_text, *there)) : "");
       json.key("is_set").truth(static_cast<bool>(there)).key("choices");
       write_choices(json, data, card.key);
       json.end();

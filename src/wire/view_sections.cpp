@@ -132,14 +132,31 @@ void write_diagnostics(JsonWriter& json, const Text& text, const Utf16Index& ind
 
 namespace {
 
-// A value's kind, as typed, and its figure: null where it cannot be worked out.
+// The value that the newest text gives it, else the last one that it had, else nothing.
+const NamedValue* value_of(const ViewData& data, std::vector<NamedValue> Resolved::*list,
+                           const std::string& name) {
+  const NamedValue* newest = named(data.values_piece->*list, name);
+  return newest ? newest : named(data.piece->*list, name);
+}
+
+// The first error within a formula.
+std::optional<std::string> trouble_in(const ViewData& data, Span formula) {
+  if (data.values_text != data.newest_text) return std::nullopt;
+  for (const Diagnostic& d : *data.diagnostics)
+    if (d.severity == Severity::error && d.at.begin >= formula.begin && d.at.end <= formula.end)
+      return d.hint.empty() ? d.message : fmt::format("{}; {}", d.message, d.hint);
+  return std::nullopt;
+}
+
+// A value's kind, as typed, its figure, and what is wrong with it.
 void write_value(JsonWriter& json, const ViewData& data, const NamedValue* value, Span typed_at) {
   json.key("kind").text(value ? kind_of(value->value) : "other");
   json.key("typed").text(typed(*data.values_text, typed_at)).key("figure");
   if (value)
-    write_figure(json, value->value, data.values_piece->unit);
+    write_figure(json, value->value, data.piece->unit);
   else
     json.null();
+  json.key("trouble").text_or_null(trouble_in(data, typed_at));
 }
 
 }  // namespace
@@ -148,14 +165,14 @@ std::string sizes_json(const ViewData& data) {
   JsonWriter json;
   json.array();
   for (const SizeDecl& decl : data.values_document->sizes) {
-    const NamedValue* size = named(data.values_piece->sizes, decl.name.text);
+    const NamedValue* size = value_of(data, &Resolved::sizes, decl.name.text);
     json.object().key("name").text(decl.name.text);
     json.key("words").text(decl.note.empty() ? decl.name.text : decl.note).key("path");
     write_path(json, {"size", decl.name.text, "is"});
     write_value(json, data, size, decl.is.at);
     json.key("slider");
     if (size)
-      write_slider(json, decl, *size, data.values_piece->unit);
+      write_slider(json, decl, *size, data.piece->unit);
     else
       json.null();
     json.end();
@@ -170,7 +187,7 @@ std::string derived_json(const ViewData& data) {
   for (const DerivedDecl& decl : data.values_document->top.derived) {
     json.object().key("name").text(decl.name.text).key("path");
     write_path(json, {"derived", decl.name.text});
-    write_value(json, data, named(data.values_piece->derived, decl.name.text), decl.is.at);
+    write_value(json, data, value_of(data, &Resolved::derived, decl.name.text), decl.is.at);
     json.end();
   }
   json.end();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/core.h>
+#include <set>
 
 namespace kw {
 namespace fs = std::filesystem;
@@ -56,9 +57,34 @@ bool cannot_be_read(const Diagnostics& faults) {
   });
 }
 
-bool lacks_a_value(const Snapshot& seen) {
-  return seen.piece.sizes.size() < seen.document.sizes.size() ||
-         seen.piece.derived.size() < seen.document.top.derived.size();
+bool is_declared_in(const Scope& scope, std::string_view name) {
+  const auto is_it = [&](const auto& decl) { return decl.name.text == name; };
+  return std::any_of(scope.boards.begin(), scope.boards.end(), is_it) ||
+         std::any_of(scope.panels.begin(), scope.panels.end(), is_it);
+}
+
+// "trough/side" is `side` of an assembly.
+bool is_declared(const Document& document, std::string_view made_from) {
+  const std::string_view name = made_from.substr(made_from.rfind('/') + 1);
+  return is_declared_in(document.top, name) ||
+         std::any_of(document.assemblies.begin(), document.assemblies.end(),
+                     [&](const auto& assembly) { return is_declared_in(assembly.scope, name); });
+}
+
+const ResolvedBoard& board_of(const Snapshot& snapshot, const Body& body) {
+  return snapshot.piece.boards[static_cast<std::size_t>(body.board)];
+}
+
+// Whether a board that was there is still declared, or copied from one that is, and cannot be
+// built.
+bool loses_a_board(const Snapshot& before, const Snapshot& now) {
+  if (!has_errors(now.diagnostics)) return false;
+  std::set<std::string_view> built;
+  for (const Body& body : now.bodies) built.insert(board_of(now, body).id);
+  return std::any_of(before.bodies.begin(), before.bodies.end(), [&](const Body& body) {
+    const ResolvedBoard& board = board_of(before, body);
+    return built.count(board.id) == 0 && is_declared(now.document, board.made_from);
+  });
 }
 
 Diagnostic nothing_to(std::string_view what, std::string_view code) {
@@ -195,7 +221,7 @@ ViewData Session::view_data() const {
           .meshes = &seen_.meshes,
           .clashes = &seen_.clashes,
           .cut_list = &seen_.cut_list,
-          .values_text = faulty_ ? &text_ : &seen_text_,
+          .values_text = faulty_ || !is_earlier_ ? &text_ : &seen_text_,
           .values_document = &values.document,
           .values_piece = &values.piece,
           .newest_text = &text_,
@@ -207,7 +233,7 @@ void Session::work_out() {
   faults_ = now.diagnostics;
   faulty_.reset();
   const bool is_unreadable = cannot_be_read(faults_);
-  is_earlier_ = (is_unreadable || lacks_a_value(now)) && !seen_.bodies.empty();
+  is_earlier_ = !seen_.bodies.empty() && (is_unreadable || loses_a_board(seen_, now));
   if (is_earlier_) {
     if (!is_unreadable) faulty_ = std::move(now);
     return;
@@ -253,6 +279,8 @@ Outcome<std::string> Session::edit(const EditRequest& request, std::int64_t now,
     made.insert(made.end(), changed->made.begin(), changed->made.end());
     if (words.empty()) words = changed->words;
   }
+  if (text.content == text_.content)
+    return changes_json(head(), {revision_, {}, std::move(made)}, sections_, sections_);
   if (request.what.size() > 1) words += fmt::format(" and {} more", request.what.size() - 1);
   const Revision revision{revision_ + 1, now, RevisionKind::edit, words.substr(0, 300),
                           request.group};

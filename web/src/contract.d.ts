@@ -1000,7 +1000,7 @@ export interface components {
             outside_text?: string;
         };
         /**
-         * @description earlier: the text cannot be read, so bodies and what follows from them are those of the last text that could be
+         * @description earlier: the text cannot be read, or boards that were there cannot be built of it, so bodies and what follows from them are those of the last text that could be
          * @enum {unknown}
          */
         Picture: "now" | "earlier";
@@ -1035,8 +1035,10 @@ export interface components {
             kind: components["schemas"]["ValueKind"];
             /** @description as it stands in the file */
             typed: string;
-            /** @description null: its value cannot be worked out */
+            /** @description the last that could be worked out; null: there was none */
             figure: null | components["schemas"]["Figure"];
+            /** @description what is wrong with what was typed */
+            trouble: string | null;
             slider: null | {
                 from: number;
                 to: number;
@@ -1051,8 +1053,9 @@ export interface components {
             path: components["schemas"]["Path"];
             kind: components["schemas"]["ValueKind"];
             typed: string;
-            /** @description null: its value cannot be worked out */
+            /** @description as of a size */
             figure: null | components["schemas"]["Figure"];
+            trouble: string | null;
         };
         Stock: {
             name: string;

@@ -151,6 +151,7 @@ export function standInView(): View {
       kind: "length" as const,
       typed: String(typed).replace('"', ""),
       figure: fig(String(typed), Number(at)),
+      trouble: null,
       slider: { from: Number(from), to: Number(to), step: 0.5, at: Number(at), from_text: `${String(from)}"`, to_text: `${String(to)}"` },
     })),
     derived: [],

@@ -111,7 +111,7 @@ test("the text beside says the same", async ({ page, workbench }) => {
   await page.goto(`${workbench.address}/#/trestle/shape`);
   await page.getByRole("button", { name: "Text" }).click();
   const editor = page.getByLabel("Text of the piece file");
-  await expect(editor).toContainText('piece    = "Sawing trestle"'); // the editor draws only what is in sight
+  await expect(editor).toContainText("Sawing trestle"); // of a long text only the lines in sight are drawn
   await editor.click();
   await page.keyboard.press("Control+Home");
   await page.keyboard.type("wrong = = 1\n");
@@ -125,13 +125,30 @@ test("the text beside says the same", async ({ page, workbench }) => {
 test("a wrong value is told, and nothing is lost", async ({ page, workbench }) => {
   workbench.put("trestle");
   await page.goto(`${workbench.address}/#/trestle/shape`);
-  const size = page.getByRole("region", { name: "Sizes" }).getByRole("textbox").first();
+  const sizes = page.getByRole("region", { name: "Sizes" });
+  const size = sizes.getByRole("textbox").first();
   const before = await size.inputValue();
+  const boards = await page.getByRole("heading", { name: /^Boards \d+/ }).textContent();
+  const trouble = sizes.getByText("the lower number of this fraction is zero");
+  const isEarlier = page.getByText("the picture is of the last text that could be");
+
+  const sent: string[] = [];
+  page.on("request", (request) => request.url().endsWith("/edits") && sent.push(request.url()));
   await size.fill("12 1/0");
   await size.press("Enter");
-  await expect(page.getByText("the lower number of this fraction is zero").first()).toBeVisible();
+  await expect(trouble).toBeVisible();
   await expect(size).toHaveValue("12 1/0");
-  await expect(page.getByText("the picture is of the last text that could be")).toBeVisible();
+  await expect(size).toHaveAttribute("aria-invalid", "true");
+  await expect(isEarlier).toBeVisible();
+  await expect(page.getByRole("heading", { name: /^Boards \d+/ })).toHaveText(boards!);
+  expect(sent).toHaveLength(1);
+
+  // It outlasts a reload, and undo takes back all of it.
+  await page.reload();
+  await expect(size).toHaveValue("12 1/0");
+  await expect(trouble).toBeVisible();
   await page.getByRole("button", { name: /^Undo/ }).click();
   await expect(size).toHaveValue(before);
+  await expect(trouble).toBeHidden();
+  await expect(isEarlier).toBeHidden();
 });

@@ -25,8 +25,8 @@ struct ViewData {
   const std::vector<std::shared_ptr<const Mesh>>* meshes = nullptr;  // one a body
   const std::vector<Clash>* clashes = nullptr;
   const CutList* cut_list = nullptr;
-  // What follows may belong to a newer text than the rest: one with a value that cannot be worked
-  // out.
+  // What follows may belong to a newer text than the rest: one that cannot be built, or, the last
+  // two, one that cannot be read.
   const Text* values_text = nullptr;
   const Document* values_document = nullptr;
   const Resolved* values_piece = nullptr;

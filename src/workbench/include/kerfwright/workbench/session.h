@@ -2,8 +2,9 @@
 // the store before it is answered, then written to the piece's own file; undo and redo are changes
 // too, by the inverse edits, so that they reach back over restarts.
 //
-// A change that makes the text wrong is kept: it is the maker's text. While it cannot be read at
-// all, the picture is that of the last text that could be.
+// A change that makes the text wrong is kept: it is the maker's text. While it cannot be read,
+// or boards that were there cannot be built of it, the picture is that of the last
+// text that could be. A change that changes nothing is no step.
 //
 // When another program writes the file, nothing is overwritten: the session says so (`outside`)
 // until it is told whose text to take. Not to be used by two threads at once.
@@ -31,8 +32,7 @@ class Session {
 
   [[nodiscard]] std::int64_t revision() const { return revision_; }
   [[nodiscard]] const Text& text() const { return text_; }
-  // What can be seen: of the newest text that can be read and lacks no value. `seen_text` is that
-  // text.
+  // What can be seen: of the newest text that can be built. `seen_text` is that text.
   [[nodiscard]] const Snapshot& seen() const { return seen_; }
   [[nodiscard]] const Text& seen_text() const { return seen_text_; }
   [[nodiscard]] bool is_earlier() const { return is_earlier_; }
@@ -92,7 +92,7 @@ class Session {
 
   Snapshot seen_ = {};
   Text seen_text_ = {};
-  std::optional<Snapshot> faulty_ = {};  // of text_, when it can be read but lacks a value
+  std::optional<Snapshot> faulty_ = {};  // of text_, when it can be read but not built
   Diagnostics faults_ = {};              // of text_
   bool is_earlier_ = false;
   ShapeCache cache_ = {};

@@ -3,28 +3,31 @@
 #include <algorithm>
 #include <cmath>
 
+#include "work.h"
+
 namespace kw::cutting::lengths {
 namespace {
 
 constexpr double whole_within = 1e-6;
 constexpr double nearly = 0.9;   // fixed together with the first one
 constexpr int most_choices = 3;  // at one place
+constexpr double luck = 0.5;     // share of a fullness that it may decide
 
 class Diver {
  public:
-  Diver(const Instance& instance, int most_steps, Relaxation& relaxation)
-      : instance_(instance), relaxation_(relaxation), steps_left_(most_steps) {}
+  Diver(const Instance& instance, const DiveHow& how, Relaxation& relaxation)
+      : instance_(instance),
+        relaxation_(relaxation),
+        steps_left_(how.steps),
+        spare_(how.spare),
+        has_luck_(how.seed != 0),
+        random_(how.seed) {}
 
-  bool down(const Stand& stand, int second_choices, int depth) {
+  bool down(Stand stand, int second_choices, int depth) {
     if (std::all_of(stand.rest.counts.begin(), stand.rest.counts.end(),
                     [](int n) { return n == 0; }))
       return stand.target >= 0;
-    if (stand.target < 0 || steps_left_-- <= 0) return false;
-    const Generated how = relaxation_.generate(stand, Until::affordable);
-    if (how == Generated::stopped) is_stopped_ = true;
-    if (how == Generated::above || is_stopped_) return false;
-    const double slack = 1e-6 * static_cast<double>(instance_.dearest);
-    if (relaxation_.value() > static_cast<double>(stand.target) + slack) return false;
+    if (!reaches(stand)) return false;
     const std::vector<Use> used = in_order(relaxation_.used());
     const int choices = depth < 6 ? std::min(second_choices + 1, most_choices) : 1;
     for (int choice = 0; choice < choices; ++choice) {
@@ -43,16 +46,39 @@ class Diver {
   [[nodiscard]] const std::vector<Laid>& laid() const { return laid_; }
 
  private:
+  // Whether the relaxation comes within the target, raised by what is spare.
+  bool reaches(Stand& stand) {
+    for (;;) {
+      if (steps_left_-- <= 0) return false;
+      if (stand.target >= 0) {
+        const Generated how = relaxation_.generate(stand, Until::affordable);
+        if (how == Generated::stopped) is_stopped_ = true;
+        if (is_stopped_) return false;
+        const double slack = 1e-6 * static_cast<double>(instance_.dearest);
+        if (how != Generated::above &&
+            relaxation_.value() <= static_cast<double>(stand.target) + slack)
+          return true;
+      }
+      if (spare_ < instance_.step) return false;
+      spare_ -= instance_.step;
+      stand = stand_of(instance_, std::move(stand.rest), stand.target + instance_.step);
+    }
+  }
+
   // The fullest use first; whole ones before all others.
-  static std::vector<Use> in_order(std::vector<Use> used) {
-    const auto part = [](const Use& u) {
+  std::vector<Use> in_order(std::vector<Use> used) {
+    std::vector<std::pair<double, Use>> by_fullness;
+    for (Use& u : used) {
       const double down = std::floor(u.times + whole_within);
-      return std::max(u.times - down, 0.0) + (down > 0 ? 1 : 0);
-    };
-    std::sort(used.begin(), used.end(), [&](const Use& a, const Use& b) {
-      const double x = part(a), y = part(b);
-      return x != y ? x > y : a.pattern < b.pattern;
+      double part = std::max(u.times - down, 0.0);
+      if (has_luck_) part *= random_.between(1 - luck, 1);
+      by_fullness.emplace_back(part + (down > 0 ? 1 : 0), std::move(u));
+    }
+    std::sort(by_fullness.begin(), by_fullness.end(), [&](const auto& a, const auto& b) {
+      return a.first != b.first ? a.first > b.first : a.second.pattern < b.second.pattern;
     });
+    used.clear();
+    for (auto& [part, u] : by_fullness) used.push_back(std::move(u));
     return used;
   }
 
@@ -89,17 +115,20 @@ class Diver {
   const Instance& instance_;
   Relaxation& relaxation_;
   int steps_left_ = 0;
+  std::int64_t spare_ = 0;
+  bool has_luck_ = false;
+  Random random_;
   bool is_stopped_ = false;
   std::vector<Laid> laid_ = {};
 };
 
 }  // namespace
 
-Dived dive(const Instance& instance, const Stand& stand, int most_second_choices, int most_steps,
+Dived dive(const Instance& instance, const Stand& stand, const DiveHow& how,
            Relaxation& relaxation) {
-  Diver diver(instance, most_steps, relaxation);
+  Diver diver(instance, how, relaxation);
   Dived dived;
-  if (diver.down(stand, most_second_choices, 0)) dived.plan = diver.laid();
+  if (diver.down(stand, how.second_choices, 0)) dived.plan = diver.laid();
   dived.is_stopped = diver.is_stopped();
   return dived;
 }

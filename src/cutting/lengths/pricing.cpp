@@ -8,9 +8,9 @@
 namespace kw::cutting::lengths {
 namespace {
 
-constexpr std::int64_t most_cells = 150'000'000;  // of a table; beyond it branch and bound
-constexpr std::size_t priced_labels = 60'000;     // while pricing with cuts
-constexpr std::size_t most_watches = 256;         // that labels can hold
+constexpr std::int64_t most_cells = 150'000'000, most_width = 1 << 18;  // of a table; else a tree
+constexpr std::size_t priced_labels = 60'000;                           // while pricing with cuts
+constexpr std::size_t most_watches = 256;                               // that labels can hold
 
 // A bin as the table sees it.
 struct Goal {
@@ -31,7 +31,9 @@ class Ask {
     for (int t = 0; t < static_cast<int>(query.instance.types.size()); ++t) add(t);
   }
 
-  [[nodiscard]] bool needs_tree() const { return Table::cells(items_, capacity_) > most_cells; }
+  [[nodiscard]] bool needs_tree() const {
+    return capacity_ > most_width || Table::cells(items_, capacity_) > most_cells;
+  }
 
   [[nodiscard]] std::vector<Choice> choices() const {
     std::vector<Choice> choices;

@@ -8,6 +8,8 @@
 namespace kw::cutting::lengths {
 namespace {
 
+constexpr int lucky_dives = 24;
+
 class Prover {
  public:
   Prover(const Instance& instance, const Spend& spend, const Tell& tell, Proof& proof)
@@ -24,7 +26,8 @@ class Prover {
     bool is_far_hopeless = false;
     while (proof_.bound < proof_.cost) {
       const std::int64_t far = proof_.cost - instance_.step;
-      const bool is_near = (proof_.cost - proof_.bound) / instance_.step <= 3;
+      const bool is_near =
+          instance_.bins.size() == 1 || (proof_.cost - proof_.bound) / instance_.step <= 3;
       const std::int64_t target = is_near || is_far_hopeless ? proof_.bound : far;
       if (settle(target)) continue;
       // From below, step by step: fewer patterns matter for a lower target.
@@ -75,17 +78,30 @@ class Prover {
     const Generated how = relaxation_.generate(stand, Until::affordable);
     if (how == Generated::stopped) return false;
     if (how == Generated::above) return raise(target + 1), true;
-    for (const int seconds : {0, 2}) {
-      Dived dived = dive(instance_, stand, seconds, seconds == 0 ? 10'000 : 400, relaxation_);
+    if (const auto known = dives(stand)) return *known;
+    Settled settled = lengths::settle(instance_, stand, proof_.bound, spend_, relaxation_);
+    if (settled.plan) return improve(std::move(*settled.plan)), true;
+    if (settled.is_proved) raise(target + 1);
+    return settled.is_proved;
+  }
+
+  // True when one has found a plan, false when the work is over.
+  std::optional<bool> dives(const Stand& stand) {
+    // Where all bins cost the same, a plan that costs a step more is worth having, too.
+    const std::int64_t spare =
+        instance_.bins.size() == 1 ? proof_.cost - instance_.step - stand.target : 0;
+    std::vector<DiveHow> ways{{.steps = 10'000, .spare = spare},
+                              {.second_choices = 2, .steps = 400}};
+    for (int i = 1; i <= lucky_dives; ++i)
+      ways.push_back({.steps = 10'000, .seed = static_cast<std::uint64_t>(i)});
+    for (const DiveHow& how : ways) {
+      Dived dived = dive(instance_, stand, how, relaxation_);
       if (dived.is_stopped) return false;
       if (!dived.plan) continue;
       improve(std::move(*dived.plan));
       return true;
     }
-    Settled settled = lengths::settle(instance_, stand, proof_.bound, spend_, relaxation_);
-    if (settled.plan) return improve(std::move(*settled.plan)), true;
-    if (settled.is_proved) raise(target + 1);
-    return settled.is_proved;
+    return std::nullopt;
   }
 
   const Instance& instance_;

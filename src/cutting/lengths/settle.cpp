@@ -13,6 +13,8 @@ namespace {
 using program::Wide;
 
 constexpr std::size_t least_listed = 20'000, most_listed = 200'000;
+constexpr std::size_t short_list = 1'500;
+constexpr std::int64_t short_cover_nodes = 60'000, root_cover_nodes = 3'000, cover_nodes = 300;
 constexpr int root_rounds = 30, node_rounds = 2;
 constexpr std::size_t cuts_a_round = 25, all_cuts = 150;
 constexpr int cuts_each = 6;
@@ -112,7 +114,9 @@ class Settling {
                       slack, most, spend_);
     if (!spend_(0)) return is_stopped_ = true, false;
     if (!listed.is_whole) return std::nullopt;
-    return by_cover(stand, listed.patterns, stand.pairs.empty() ? root_cover_nodes : cover_nodes);
+    const bool is_short = listed.patterns.size() <= short_list;
+    const std::int64_t root_nodes = is_short ? short_cover_nodes : root_cover_nodes;
+    return by_cover(stand, listed.patterns, stand.pairs.empty() ? root_nodes : cover_nodes);
   }
 
   std::optional<bool> by_cover(const Stand& stand, const std::vector<Pattern>& patterns,
@@ -172,8 +176,6 @@ class Settling {
     }
     return best;
   }
-
-  static constexpr std::int64_t root_cover_nodes = 3'000, cover_nodes = 300;
 
   const Instance& instance_;
   std::int64_t bound_ = 0;

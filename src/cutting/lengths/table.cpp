@@ -18,6 +18,20 @@ void put_one(const double* __restrict before, double* __restrict after, std::siz
   }
 }
 
+// 1, 2, 4 ... and the rest: every number of copies up to `count` is a sum of some of them.
+class Bundles {
+ public:
+  explicit Bundles(std::int64_t count) : left_(count), size_(std::min<std::int64_t>(1, count)) {}
+  [[nodiscard]] std::int64_t size() const { return size_; }
+  void next() {
+    left_ -= size_;
+    size_ = std::min(2 * size_, left_);
+  }
+
+ private:
+  std::int64_t left_ = 0, size_ = 0;
+};
+
 }  // namespace
 
 Table::Table(std::vector<Item> items, std::int64_t capacity, std::int64_t waste, Memory& memory)
@@ -36,8 +50,9 @@ Table::Table(std::vector<Item> items, std::int64_t capacity, std::int64_t waste,
 
 std::int64_t Table::cells(const std::vector<Item>& items, std::int64_t capacity) {
   std::int64_t cells = 0;
-  for (const Item& i : items) {
-    for (int n = 0; n < i.count; ++n) cells += std::max<std::int64_t>(capacity - i.size, 0);
+  for (const Item& item : items) {
+    for (Bundles b(item.count); b.size() > 0; b.next())
+      cells += std::max<std::int64_t>(capacity - b.size() * item.size, 0);
   }
   return cells;
 }
@@ -48,13 +63,15 @@ void Table::first_row(double* row) const {
   std::fill(row + zeros, row + width_, never);
 }
 
-// Copy by copy; `before` and `after` are other rows than the spare ones.
+// Bundle by bundle; `before` and `after` are other rows than the spare ones.
 void Table::put(const Item& item, const double* before, double* after) {
-  const auto size = static_cast<std::size_t>(item.size);
   const double* from = before;
-  for (int n = 0; n < item.count; ++n) {
-    double* const to = (item.count - 1 - n) % 2 == 0 ? after : memory_.spare.data() + 2 * width_;
-    put_one(from, to, width_, size, item.worth);
+  int bundles = 0;
+  for (Bundles b(item.count); b.size() > 0; b.next()) ++bundles;
+  for (Bundles b(item.count); b.size() > 0; b.next()) {
+    double* const to = --bundles % 2 == 0 ? after : memory_.spare.data() + 2 * width_;
+    put_one(from, to, width_, static_cast<std::size_t>(b.size() * item.size),
+            static_cast<double>(b.size()) * item.worth);
     from = to;
   }
 }

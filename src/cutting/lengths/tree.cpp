@@ -9,18 +9,60 @@ namespace {
 constexpr std::int64_t quick_steps = 3'000;       // for the best pattern that begins with a type
 constexpr std::int64_t thorough_steps = 1 << 26;  // to prove that there is none
 
+constexpr std::int64_t coarse_cells = 1 << 22, most_width = 1 << 15;
+
+// What choices from one on can be worth at most in some room: a table with lengths in coarse units,
+// parts rounded down.
+class Coarse {
+ public:
+  Coarse(const Query& query, const std::vector<Choice>& choices)
+      : choices_(static_cast<int>(choices.size())), table_(table(query, choices)) {}
+
+  bool build(const Spend& spend) {
+    return table_.build(spend, [](int, std::span<const double>) {});
+  }
+
+  // Choices from k on; below 0 where they cannot keep within the waste.
+  [[nodiscard]] double most(int k, std::int64_t room) {
+    return table_.row(choices_ - k)[static_cast<std::size_t>(room / unit_)];
+  }
+
+ private:
+  Table table(const Query& query, const std::vector<Choice>& choices) {
+    std::int64_t capacity = 0, waste = 0, smallest = std::numeric_limits<std::int64_t>::max();
+    for (std::size_t b = 0; b < query.instance.bins.size(); ++b) {
+      if (query.rest.copies[b] == 0) continue;
+      capacity = std::max(capacity, query.instance.bins[b].capacity);
+      waste = std::max(waste, query.waste[b]);
+    }
+    const auto rows = static_cast<std::int64_t>(choices.size()) + 1;
+    unit_ = capacity / std::min(most_width, coarse_cells / rows) + 1;
+    std::vector<Item> items;
+    for (auto c = choices.rbegin(); c != choices.rend(); ++c) {
+      items.push_back({c->type, c->size / unit_, c->count, static_cast<double>(c->worth)});
+      smallest = std::min(smallest, c->size);
+    }
+    // Each part that was rounded down seems to leave up to a unit more.
+    const std::int64_t leave = std::max<std::int64_t>(waste, 0) / unit_ + capacity / smallest + 1;
+    return {std::move(items), capacity / unit_, std::min(leave, capacity / unit_), query.memory};
+  }
+
+  std::int64_t unit_ = 1;
+  int choices_ = 0;
+  Table table_;
+};
+
 // Patterns of one bin in depth-first order, worth per size falling.
 class Tree {
  public:
-  Tree(const Query& query, const std::vector<Choice>& choices, int bin, const Spend& spend)
-      : query_(query), choices_(choices), bin_(bin), spend_(spend) {
+  Tree(const Query& query, const std::vector<Choice>& choices, Coarse& coarse, int bin,
+       const Spend& spend)
+      : query_(query), choices_(choices), coarse_(coarse), bin_(bin), spend_(spend) {
     const std::size_t n = choices.size();
-    ratio_.resize(n);
     smallest_.assign(n + 1, std::numeric_limits<std::int64_t>::max());
     filling_.assign(n + 1, 0);
     for (std::size_t k = n; k-- > 0;) {
       const Choice& c = choices[k];
-      ratio_[k] = static_cast<double>(c.worth) / static_cast<double>(c.size) * (1 + 0x1p-48);
       smallest_[k] = std::min(smallest_[k + 1], c.size);
       filling_[k] = filling_[k + 1] + c.count * c.size;
     }
@@ -33,6 +75,7 @@ class Tree {
     const Choice& c = choices_[at(first)];
     const std::int64_t room = query_.instance.bins[at(bin_)].capacity;
     for (std::int64_t n = std::min<std::int64_t>(c.count, room / c.size); n > 0; --n) {
+      if (limit(first + 1, room - n * c.size, n * c.worth) <= need_) continue;
       chosen_.assign(1, {first, static_cast<int>(n)});
       go(first + 1, room - n * c.size, n * c.worth);
     }
@@ -51,7 +94,6 @@ class Tree {
   [[nodiscard]] std::int64_t unseen() const { return unseen_; }
   [[nodiscard]] bool is_stopped() const { return is_stopped_; }
   std::vector<Found>& found() { return found_; }
-  [[nodiscard]] double ratio(int k) const { return ratio_[at(k)]; }
 
  private:
   void start(std::int64_t need, std::int64_t steps) {
@@ -62,7 +104,7 @@ class Tree {
   }
 
   [[nodiscard]] std::int64_t limit(int k, std::int64_t room, std::int64_t worth) const {
-    return worth + static_cast<std::int64_t>(static_cast<double>(room) * ratio_[at(k)]) + 1;
+    return worth + static_cast<std::int64_t>(coarse_.most(k, room));
   }
 
   void go(int from, std::int64_t room, std::int64_t worth) {
@@ -114,9 +156,9 @@ class Tree {
 
   const Query& query_;
   const std::vector<Choice>& choices_;
+  Coarse& coarse_;
   int bin_ = 0;
   const Spend& spend_;
-  std::vector<double> ratio_ = {};
   std::vector<std::int64_t> smallest_ = {}, filling_ = {};  // from a choice on
   std::int64_t need_ = 0, steps_ = 0, unseen_ = 0, since_ = 0;
   std::size_t most_ = 0;
@@ -135,14 +177,14 @@ void put_in_order(std::vector<Choice>& choices) {
 }
 
 // One pass over all first types.
-bool pass(const Query& query, const std::vector<Choice>& choices, int bin, std::int64_t steps,
-          const Spend& spend, Priced& priced) {
-  Tree tree(query, choices, bin, spend);
+bool pass(const Query& query, const std::vector<Choice>& choices, Coarse& coarse, int bin,
+          std::int64_t steps, const Spend& spend, Priced& priced) {
+  Tree tree(query, choices, coarse, bin, spend);
   const std::int64_t need = threshold(query.instance, query.prices, bin);
-  const auto capacity = static_cast<double>(query.instance.bins[at(bin)].capacity);
+  const std::int64_t capacity = query.instance.bins[at(bin)].capacity;
   std::int64_t most = need;
   for (int k = 0; k < static_cast<int>(choices.size()); ++k) {
-    if (capacity * tree.ratio(k) + 1 < static_cast<double>(need)) break;
+    if (coarse.most(k, capacity) <= static_cast<double>(need)) break;
     tree.best_from(k, need, steps);
     if (tree.is_stopped()) return false;
     most = std::max(most, tree.unseen());
@@ -160,12 +202,15 @@ bool pass(const Query& query, const std::vector<Choice>& choices, int bin, std::
 Priced price_by_tree(const Query& query, std::vector<Choice> choices, std::size_t most,
                      const Spend& spend) {
   put_in_order(choices);
+  Coarse coarse(query, choices);
   Priced priced;
+  priced.is_whole = coarse.build(spend);
+  if (!priced.is_whole) return priced;
   for (const std::int64_t steps : {quick_steps, thorough_steps}) {
     priced.most.assign(query.instance.bins.size(), 0);
     for (int b = 0; b < static_cast<int>(query.instance.bins.size()); ++b) {
       if (query.rest.copies[at(b)] == 0) continue;
-      if (!pass(query, choices, b, steps, spend, priced)) {
+      if (!pass(query, choices, coarse, b, steps, spend, priced)) {
         priced.is_whole = false;
         return priced;
       }
@@ -185,10 +230,12 @@ Priced price_by_tree(const Query& query, std::vector<Choice> choices, std::size_
 Listed list_by_tree(const Query& query, std::vector<Choice> choices, std::int64_t slack,
                     std::size_t most, const Spend& spend) {
   put_in_order(choices);
+  Coarse coarse(query, choices);
   Listed listed;
+  if (!coarse.build(spend)) return listed;
   for (int b = 0; b < static_cast<int>(query.instance.bins.size()); ++b) {
     if (query.rest.copies[at(b)] == 0) continue;
-    Tree tree(query, choices, b, spend);
+    Tree tree(query, choices, coarse, b, spend);
     if (!tree.all(threshold(query.instance, query.prices, b) - slack, most) || tree.is_stopped())
       return listed;
     for (Found& f : tree.found()) listed.patterns.push_back(std::move(f.pattern));

@@ -26,19 +26,19 @@ TextEdit inverse_of(const Text& before, const TextEdit& edit) {
 }
 
 Outcome<Span> find_value(const Text& text, const std::vector<std::string>& path) {
-  const auto tree = parse_toml(text);
+  const auto tree = tree_of(text);
   if (!tree) return tree.diagnostics();
   if (path.empty()) return Span{0, static_cast<std::uint32_t>(text.content.size())};
-  const auto branch = find_branch(*tree, path);
+  const auto branch = find_branch(**tree, path);
   if (!branch) return branch.diagnostics();
   return branch->back()->at;
 }
 
 Outcome<TextEdit> set_value(const Text& text, const std::vector<std::string>& path,
                             const std::string& toml) {
-  const auto tree = parse_toml(text);
+  const auto tree = tree_of(text);
   if (!tree) return tree.diagnostics();
-  const auto branch = find_branch(*tree, path);
+  const auto branch = find_branch(**tree, path);
   if (!branch) return branch.diagnostics();
   const TomlNode& node = *branch->back();
   if (has_own_lines(node)) {

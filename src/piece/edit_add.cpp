@@ -121,11 +121,11 @@ using namespace reading;
 
 Outcome<TextEdit> add_value(const Text& text, const std::vector<std::string>& table,
                             const std::string& key, const std::string& toml) {
-  const auto tree = parse_toml(text);
+  const auto tree = tree_of(text);
   if (!tree) return tree.diagnostics();
   const auto value = one_value(toml);
   if (!value) return value.diagnostics();
-  const Branch branch = follow(*tree, table);
+  const Branch branch = follow(**tree, table);
   const TomlNode& last = *branch.back();
   const bool is_whole = branch.size() == table.size() + 1;
   if (last.kind != NodeKind::table || (!is_whole && last.form == TableForm::inline_braces)) {

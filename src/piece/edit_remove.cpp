@@ -163,12 +163,12 @@ std::vector<Span> cuts_for(std::string_view content, const Branch& branch) {
 using namespace reading;
 
 Outcome<TextEdit> remove_value(const Text& text, const std::vector<std::string>& path) {
-  const auto tree = parse_toml(text);
+  const auto tree = tree_of(text);
   if (!tree) return tree.diagnostics();
   if (path.empty()) {
     return edit_fault("edit.not-a-value", {}, "the whole file cannot be taken out of itself");
   }
-  const auto branch = find_branch(*tree, path);
+  const auto branch = find_branch(**tree, path);
   if (!branch) return branch.diagnostics();
   return checked(text, joined(text.content, cuts_for(text.content, *branch)));
 }

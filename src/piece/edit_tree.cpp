@@ -93,7 +93,7 @@ Outcome<std::string> one_value(const std::string& toml) {
 Outcome<TextEdit> checked(const Text& text, TextEdit edit) {
   const auto after = apply(text, edit);
   if (!after) return after.diagnostics();
-  const auto tree = parse_toml(*after);
+  const auto tree = tree_of(*after);
   if (tree) return edit;
   return edit_fault("edit.bad-toml", edit.at,
                     fmt::format("the file would not be read with this change: {}",

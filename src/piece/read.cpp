@@ -182,11 +182,11 @@ Name key_name_of(const TomlNode& node) {
 }  // namespace reading
 
 Reading<Document> read_piece(const Text& text) {
-  auto tree = reading::parse_toml(text);
+  const auto tree = reading::tree_of(text);
   if (!tree) return {.diagnostics = tree.diagnostics()};
   reading::Reader reader(text.content);
   Document document;
-  reading::read_file(reader, *tree, document);
+  reading::read_file(reader, **tree, document);
   return {std::move(document), std::move(reader).take_faults()};
 }
 

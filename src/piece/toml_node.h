@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -46,6 +47,10 @@ struct Inside {
 // Errors: piece.too-large, piece.not-utf8, piece.too-deep (all three before toml++ sees the text,
 // so that nothing it does can overflow the stack), piece.syntax (the first fault only).
 [[nodiscard]] Outcome<TomlNode> parse_toml(const Text& text);
+
+// As parse_toml. The trees of the last few texts are remembered, as one change of a piece looks at
+// the text before it and the text after it several times. May be called by several threads.
+[[nodiscard]] Outcome<std::shared_ptr<const TomlNode>> tree_of(const Text& text);
 
 // The first of the faults that forbid parsing at all, or nothing.
 [[nodiscard]] Diagnostics faults_before_parsing(const Text& text);

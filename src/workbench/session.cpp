@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/core.h>
+#include <future>
 #include <set>
 
 namespace kw {
@@ -138,7 +139,7 @@ Diagnostics Session::begin(std::int64_t now) {
   const auto newest = store_.newest(name_);
   Diagnostics faults = newest ? go_on(*on_disk, *newest) : begin_history(*on_disk, now);
   if (has_errors(faults)) return faults;
-  work_out();
+  take(recompute(text_, built_in_catalogue(), cache_));
   for (const Diagnostic& d : faults_)
     if (d.code == "piece.not-utf8") return {d};
   sections_ = sections_of(view_data(), meshes_);
@@ -228,8 +229,7 @@ ViewData Session::view_data() const {
           .diagnostics = &faults_};
 }
 
-void Session::work_out() {
-  Snapshot now = recompute(text_, built_in_catalogue(), cache_);
+void Session::take(Snapshot now) {
   faults_ = now.diagnostics;
   faulty_.reset();
   const bool is_unreadable = cannot_be_read(faults_);
@@ -289,14 +289,18 @@ Outcome<std::string> Session::edit(const EditRequest& request, std::int64_t now,
 
 Outcome<std::string> Session::keep_change(Revision revision, const Delta& delta,
                                           const std::string& text, std::vector<KeyPath> made) {
-  Diagnostics faults = store_.append(name_, revision, delta, text, saved_);
+  // What follows from the text is worked out while the disk takes the change.
+  auto kept = std::async(std::launch::async | std::launch::deferred,
+                         [&] { return store_.append(name_, revision, delta, text, saved_); });
+  Snapshot next = recompute({text_.name, text}, built_in_catalogue(), cache_);
+  Diagnostics faults = kept.get();
   if (has_errors(faults)) return faults;
   const ViewChange changes{revision_, splices_of(text_.content, edits_of(delta)), std::move(made)};
   text_.content = text;
   revision_ = revision.number;
   take_step(revision);
   save();
-  work_out();
+  take(std::move(next));
   ViewSections after = sections_of(view_data(), meshes_);
   meshes_.forget_unused();
   std::string reply = changes_json(head(), changes, sections_, after);

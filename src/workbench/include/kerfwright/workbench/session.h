@@ -80,7 +80,8 @@ class Session {
                                                  const std::string& text,
                                                  std::vector<KeyPath> made = {});
   [[nodiscard]] std::optional<Delta> delta_of(const Step& step, bool is_undo) const;
-  void work_out();
+  // What was worked out from text_ is now seen, if it can be.
+  void take(Snapshot now);
   void save();
   [[nodiscard]] ViewHead head() const;
 

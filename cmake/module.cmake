@@ -48,6 +48,9 @@ function(kw_tests name)
   target_link_libraries(${name}_tests PRIVATE kw_settings ${ARG_USES} ${ARG_LIBRARY} GTest::gtest
                                               GTest::gtest_main ${KW_RAPIDCHECK})
   target_compile_definitions(${name}_tests PRIVATE KW_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  if(KW_SANITIZE)
+    target_compile_options(${name}_tests PRIVATE -O0)  # half the time to compile; the code under test keeps its -O1
+  endif()
   gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
 endfunction()
 include(GoogleTest)

@@ -19,7 +19,9 @@ set(KW_SANITIZE "" CACHE STRING "Sanitizers, as -fsanitize= takes them")
 
 find_program(KW_CCACHE ccache)
 if(KW_CCACHE AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
-  set(CMAKE_CXX_COMPILER_LAUNCHER "${KW_CCACHE}")
+  # What one checkout compiled serves the next: paths below the tree count from its top.
+  set(CMAKE_CXX_COMPILER_LAUNCHER "${CMAKE_COMMAND}" -E env "CCACHE_BASEDIR=${CMAKE_SOURCE_DIR}"
+      CCACHE_NOHASHDIR=1 "${KW_CCACHE}")
 endif()
 
 add_library(kw_settings INTERFACE)

@@ -62,7 +62,7 @@ class Writer {
     add(NewPage{});
     ready();
     SheetStyle half = style_;
-    half.tallest = style_.tallest * 0.6;
+    half.tallest = style_.tallest * 0.45;
     add(Heading{"Front, side and top"});
     add(elevations_sheet(piece, *data_.bodies, *data_.cut_list, half));
   }
@@ -88,14 +88,16 @@ class Writer {
     Table passed{.heads = {"check", "found", "number"}};
     for (const Finding& f : *data_.findings) {
       if (f.verdict == Verdict::passes) {
-        passed.rows.push_back({std::string(name_of(f.area)), f.message, f.number});
+        passed.rows.push_back({std::string(name_of(f.area)), quoted(f.message), f.number});
         continue;
       }
-      const std::string limit =
-          f.number.empty() ? "" : fmt::format(" Number: {}; limit: {}.", f.number, f.limit);
-      add(Paragraph{fmt::format("{} ({}). {}.{} To change: {}. Source: {}. Assumption: {}.",
-                                name_of(f.area), name_of(f.verdict), f.message, limit, f.change,
-                                f.source, f.assumption)});
+      std::string lead = fmt::format("{}: {}", name_of(f.area), name_of(f.verdict));
+      if (!f.number.empty()) lead += fmt::format(" ({}, limit {})", f.number, f.limit);
+      std::string words = sentence(f.message);
+      if (!f.change.empty()) words += " To change: " + sentence(f.change);
+      add(Remark{
+          lead, quoted(words),
+          quoted("Source: " + sentence(f.source) + " Assumption: " + sentence(f.assumption))});
     }
     if (passed.rows.empty()) return;
     add(Paragraph{"Found nothing wrong with, under the assumptions in checks.txt:"});

@@ -63,6 +63,25 @@ std::set<Length> bits_for(const PlanData& data) {
 
 }  // namespace
 
+std::string sentence(std::string words) {
+  if (!words.empty() && words.back() != '.') words += '.';
+  return words;
+}
+
+std::string quoted(const std::string& words) {
+  std::string out;
+  bool is_open = false;
+  for (const char c : words) {
+    if (c != '`') {
+      out += c;
+      continue;
+    }
+    out += is_open ? "\u201d" : "\u201c";
+    is_open = !is_open;
+  }
+  return out;
+}
+
 std::vector<std::string> wood_cautions(const PlanData& data) {
   std::set<std::string> names;
   for (const ResolvedStock& stock : data.piece->stocks) {
@@ -73,7 +92,7 @@ std::vector<std::string> wood_cautions(const PlanData& data) {
     const Species* species = find_species(built_in_catalogue(), name);
     if (species == nullptr) continue;
     for (const std::string& caution : species->cautions)
-      cautions.push_back(fmt::format("{}: {}.", species->name, caution));
+      cautions.push_back(species->name + ": " + sentence(caution));
   }
   return cautions;
 }

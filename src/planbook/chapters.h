@@ -8,6 +8,12 @@
 
 namespace kw {
 
+// The words with a full stop behind them, once.
+[[nodiscard]] std::string sentence(std::string words);
+
+// Names that stand between grave accents, in quotation marks.
+[[nodiscard]] std::string quoted(const std::string& words);
+
 // Sizes, mass, work and yield of the piece.
 [[nodiscard]] Table facts_table(const PlanData& data, const LengthStyle& style);
 

@@ -45,6 +45,10 @@ struct ToMarkdown {
   void operator()(const Paragraph& p) const {
     out += (p.is_caution ? "> " : "") + in_markdown(p.text) + "\n\n";
   }
+  void operator()(const Remark& r) const {
+    out += fmt::format("**{}** {} *{}*\n\n", in_markdown(r.lead), in_markdown(r.text),
+                       in_markdown(r.basis));
+  }
   void operator()(const Table& t) const {
     out += markdown_row(t.heads) + "|";
     for (std::size_t i = 0; i < t.heads.size(); ++i) out += is_right(t, i) ? " ---: |" : " --- |";
@@ -63,6 +67,9 @@ struct ToPlain {
     out += h.text + "\n" + std::string(h.text.size(), h.level == 0 ? '=' : '-') + "\n\n";
   }
   void operator()(const Paragraph& p) const { out += p.text + "\n\n"; }
+  void operator()(const Remark& r) const {
+    out += r.lead + " " + r.text + "\n  " + r.basis + "\n\n";
+  }
   void operator()(const Table& t) const { out += to_text(t) + "\n"; }
   void operator()(const Sheet&) const {}
   void operator()(const NewPage&) const {}
@@ -79,6 +86,10 @@ struct ToHtml {
   }
   void operator()(const Paragraph& p) const {
     out += fmt::format("<p{}>{}</p>\n", p.is_caution ? " class=\"caution\"" : "", in_html(p.text));
+  }
+  void operator()(const Remark& r) const {
+    out += fmt::format("<p><strong>{}</strong> {}<br><small>{}</small></p>\n", in_html(r.lead),
+                       in_html(r.text), in_html(r.basis));
   }
   void row(const Table& t, const std::vector<std::string>& cells, std::string_view tag) const {
     out += "<tr>";

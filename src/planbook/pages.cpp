@@ -15,6 +15,7 @@ constexpr double margin = 15;  // mm, all round; the foot stands inside it
 constexpr double points_per_mm = 72 / 25.4;
 constexpr double body_type = 3.1;  // em, mm
 constexpr double table_type = 2.7;
+constexpr double small_type = 2.2;
 constexpr double cell_gap = 2.5;
 
 struct Unref {
@@ -64,17 +65,26 @@ void show(cairo_t* cairo, PangoLayout* layout, Vec2 at) {
   pango_cairo_show_layout(cairo, layout);
 }
 
+void set_ink(cairo_t* cairo, double shade) {
+  const double level = 1 - shade;
+  cairo_set_source_rgb(cairo, level, level, level);
+}
+
+void rule(cairo_t* cairo, Vec2 from, Vec2 to, double width, double shade) {
+  cairo_move_to(cairo, from.x, from.y);
+  cairo_line_to(cairo, to.x, to.y);
+  cairo_set_dash(cairo, nullptr, 0, 0);
+  cairo_set_line_width(cairo, width);
+  set_ink(cairo, shade);
+  cairo_stroke(cairo);
+}
+
 void trace(cairo_t* cairo, const std::vector<Vec2>& points, bool is_closed) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     i == 0 ? cairo_move_to(cairo, points[i].x, points[i].y)
            : cairo_line_to(cairo, points[i].x, points[i].y);
   }
   if (is_closed) cairo_close_path(cairo);
-}
-
-void set_ink(cairo_t* cairo, double shade) {
-  const double level = 1 - shade;
-  cairo_set_source_rgb(cairo, level, level, level);
 }
 
 void hatch(cairo_t* cairo, const std::vector<Vec2>& points) {
@@ -187,6 +197,7 @@ void Pages::add(std::size_t block) {
     std::size_t at;
     void operator()(const Heading& b) const { pages.add_heading(b, pages.kept_with(at)); }
     void operator()(const Paragraph& b) const { pages.add_paragraph(b); }
+    void operator()(const Remark& b) const { pages.add_remark(b); }
     void operator()(const Table& b) const { pages.add_table(b); }
     void operator()(const Sheet& b) const { pages.add_sheet(b); }
     void operator()(const Contents&) const { pages.add_contents(); }
@@ -299,6 +310,25 @@ void Pages::add_paragraph(const Paragraph& paragraph) {
   y_ += height + 2.5;
 }
 
+void Pages::add_remark(const Remark& remark) {
+  constexpr double inset = 4;
+  const double width = area_.x - inset;
+  const Layout lead = set_text(cairo_, remark.lead, {table_type, true}, width);
+  const Layout text = set_text(cairo_, remark.text, {table_type, false}, width);
+  const Layout basis = set_text(cairo_, remark.basis, {small_type, false}, width);
+  const double top = size_of(lead.get()).y + 0.4, middle = size_of(text.get()).y + 0.4;
+  const double height = top + middle + size_of(basis.get()).y;
+  need(height);
+  const Tag tag(cairo_, "P");
+  set_ink(cairo_, 0.9);
+  show(cairo_, lead.get(), {inset, y_});
+  show(cairo_, text.get(), {inset, y_ + top});
+  set_ink(cairo_, 0.65);
+  show(cairo_, basis.get(), {inset, y_ + top + middle});
+  rule(cairo_, {0.6, y_ + 0.4}, {0.6, y_ + height}, 0.6, 0.9);
+  y_ += height + 3;
+}
+
 std::vector<double> Pages::widths_of(const Table& table) const {
   std::vector<double> widths;
   for (std::size_t i = 0; i < table.heads.size(); ++i) {
@@ -327,7 +357,7 @@ std::vector<double> Pages::widths_of(const Table& table) const {
 }
 
 double Pages::add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
-                      const Table& table, bool is_head) {
+                      const Table& table, bool is_head, bool is_first) {
   std::vector<Layout> layouts;
   double height = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
@@ -336,9 +366,12 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
       pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
     height = std::max(height, size_of(layouts.back().get()).y);
   }
+  const bool is_next_of_a_group = cells.front().empty();
   if (y_ + height + 1.6 > area_.y && y_ > 0) {
     new_page();
     if (!is_head) add_row(table.heads, widths, table, true);
+  } else if (!is_head && !is_next_of_a_group && !is_first) {
+    rule(cairo_, {0, y_}, {area_.x, y_}, 0.1, 0.4);
   }
   double x = 0;
   set_ink(cairo_, 0.9);
@@ -349,11 +382,7 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
     x += widths[i] + cell_gap;
   }
   y_ += height + 1.6;
-  cairo_move_to(cairo_, 0, y_);
-  cairo_line_to(cairo_, area_.x, y_);
-  cairo_set_dash(cairo_, nullptr, 0, 0);
-  cairo_set_line_width(cairo_, is_head ? 0.35 : 0.1);
-  cairo_stroke(cairo_);
+  if (is_head) rule(cairo_, {0, y_}, {area_.x, y_}, 0.35, 0.9);
   return height;
 }
 
@@ -363,7 +392,9 @@ void Pages::add_table(const Table& table) {
   need(14);
   const Tag tag(cairo_, "Table");
   add_row(table.heads, widths, table, true);
-  for (const auto& row : table.rows) add_row(row, widths, table, false);
+  for (std::size_t i = 0; i < table.rows.size(); ++i)
+    add_row(table.rows[i], widths, table, false, i == 0);
+  rule(cairo_, {0, y_}, {area_.x, y_}, 0.2, 0.9);
   y_ += 3;
 }
 

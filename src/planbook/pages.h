@@ -34,12 +34,13 @@ class Pages {
   [[nodiscard]] double height_of(const Sheet& sheet) const;
   [[nodiscard]] double kept_with(std::size_t heading) const;
   void add_paragraph(const Paragraph& paragraph);
+  void add_remark(const Remark& remark);
   void add_table(const Table& table);
   void add_sheet(const Sheet& sheet);
   void new_page();
   void need(double height);
   double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
-                 const Table& table, bool is_head);
+                 const Table& table, bool is_head, bool is_first = false);
   [[nodiscard]] std::vector<double> widths_of(const Table& table) const;
 
   _cairo* cairo_;

@@ -37,6 +37,10 @@ struct Paragraph {
   std::string text = {};
   bool is_caution = false;
 };
+// Something found: a bold lead, what is said of it, and what that rests on, set small.
+struct Remark {
+  std::string lead = {}, text = {}, basis = {};
+};
 struct Table {
   std::vector<std::string> heads = {};
   std::vector<std::vector<std::string>> rows = {};
@@ -45,7 +49,7 @@ struct Table {
 struct NewPage {};
 // The headings of level 1 that follow, with their pages; each line is a link.
 struct Contents {};
-using Block = std::variant<Heading, Paragraph, Table, Sheet, NewPage, Contents>;
+using Block = std::variant<Heading, Paragraph, Remark, Table, Sheet, NewPage, Contents>;
 
 enum class Paper : std::uint8_t { letter, a4 };
 

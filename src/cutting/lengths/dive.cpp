@@ -94,6 +94,7 @@ class Diver {
       if (fit <= 0) return;
       for (const auto& [type, count] : pattern.parts) rest.counts[at(type)] -= fit * count;
       rest.copies[at(pattern.bin)] -= fit;
+      rest.least[at(pattern.bin)] = std::max(rest.least[at(pattern.bin)] - fit, 0);
       target -= fit * instance_.bins[at(pattern.bin)].cost;
       laid_.push_back({pattern, fit});
     };

@@ -31,7 +31,11 @@ bool holds(const Pattern& pattern, int type) {
 Rest rest_of(const Instance& instance) {
   Rest rest;
   for (const Type& t : instance.types) rest.counts.push_back(t.count);
-  for (const Bin& b : instance.bins) rest.copies.push_back(b.copies);
+  for (const Bin& b : instance.bins) {
+    rest.copies.push_back(b.copies);
+    rest.least.push_back(0);
+    rest.is_limited.push_back(b.is_scarce);
+  }
   return rest;
 }
 
@@ -68,7 +72,11 @@ Prices whole_prices(const Instance& instance, std::span<const double> part,
   Prices prices;
   prices.scale = scale_for(instance);
   for (const double p : part) prices.part.push_back(whole(p, prices.scale));
-  for (const double b : bin) prices.bin.push_back(whole(b, prices.scale));
+  for (std::size_t b = 0; b < bin.size(); ++b) {
+    const std::int64_t least = -whole(-bin[b], prices.scale);
+    prices.bin.push_back(bin[b] < 0 ? std::max(least, -prices.scale * instance.bins[b].cost)
+                                    : whole(bin[b], prices.scale));
+  }
   for (const auto& [triple, price] : cuts) {
     const std::int64_t w = whole(price, prices.scale);
     if (w > 0) prices.cuts.emplace_back(triple, w);
@@ -76,13 +84,13 @@ Prices whole_prices(const Instance& instance, std::span<const double> part,
   return prices;
 }
 
-Prices mended(const Instance& instance, const Prices& prices,
+Prices mended(const Instance& instance, const Prices& prices, const Rest& rest,
               const std::vector<std::int64_t>& most) {
-  // The endless bin with the least threshold / most decides; compared crosswise.
+  // The endless bin with the least cost / most decides; compared crosswise.
   std::int64_t num = 1, den = 1;
   for (int b = 0; b < static_cast<int>(instance.bins.size()); ++b) {
-    if (instance.bins[at(b)].is_scarce) continue;
-    const std::int64_t limit = threshold(instance, prices, b);
+    if (rest.is_limited[at(b)]) continue;
+    const std::int64_t limit = prices.scale * instance.bins[at(b)].cost;
     if (most[at(b)] <= limit) continue;
     if (static_cast<Wide>(limit) * den < static_cast<Wide>(num) * most[at(b)])
       num = limit, den = most[at(b)];
@@ -97,14 +105,18 @@ Prices mended(const Instance& instance, const Prices& prices,
     }
   }
   for (int b = 0; b < static_cast<int>(instance.bins.size()); ++b) {
-    if (!instance.bins[at(b)].is_scarce) continue;
+    std::int64_t& surcharge = right.bin[at(b)];
+    surcharge = 0;
+    if (!rest.is_limited[at(b)] && rest.least[at(b)] == 0) continue;
     const std::int64_t worth = num < den ? brought_down(most[at(b)], num, den) + 1 : most[at(b)];
-    right.bin[at(b)] = std::max<std::int64_t>(0, worth - prices.scale * instance.bins[at(b)].cost);
+    surcharge = worth - prices.scale * instance.bins[at(b)].cost;
+    if (rest.least[at(b)] == 0) surcharge = std::max<std::int64_t>(surcharge, 0);
+    if (!rest.is_limited[at(b)]) surcharge = std::min<std::int64_t>(surcharge, 0);
   }
   return right;
 }
 
-Wide worth_of_all(const Prices& prices, const Rest& rest) {
+Wide worth_of_parts(const Prices& prices, const Rest& rest) {
   Wide sum = 0;
   for (std::size_t i = 0; i < prices.part.size(); ++i)
     sum += static_cast<Wide>(prices.part[i]) * rest.counts[i];
@@ -114,8 +126,15 @@ Wide worth_of_all(const Prices& prices, const Rest& rest) {
     sum += static_cast<Wide>(price) * ((wanted + 1) / 2);
   }
   for (const PairPrice& p : prices.pairs) sum += static_cast<Wide>(p.worth) * p.side;
-  for (std::size_t b = 0; b < prices.bin.size(); ++b)
-    sum -= static_cast<Wide>(prices.bin[b]) * rest.copies[b];
+  return sum;
+}
+
+Wide worth_of_all(const Prices& prices, const Rest& rest) {
+  Wide sum = worth_of_parts(prices, rest);
+  for (std::size_t b = 0; b < prices.bin.size(); ++b) {
+    const int sticks = prices.bin[b] > 0 ? rest.copies[b] : rest.least[b];
+    sum -= static_cast<Wide>(prices.bin[b]) * sticks;
+  }
   return sum;
 }
 

@@ -6,6 +6,8 @@
 // If worth(a) <= V cost_b + t_b for every pattern, every plan costs at least
 //     (sum_i d_i count_i + sum_S s_S ceil(sum_{i in S} count_i / 2) - sum_b t_b copies_b) / V :
 // sum worth(a) x_a is at least the first two sums, and at most V cost + sum_b t_b copies_b.
+// Where at least least_b bins of a kind are to be used, t_b < 0 is right too, with least_b in the
+// place of copies_b.
 #pragma once
 
 #include <span>
@@ -29,7 +31,7 @@ struct PairPrice {
 struct Prices {
   std::int64_t scale = 1;
   std::vector<std::int64_t> part = {};  // by type
-  std::vector<std::int64_t> bin = {};   // surcharge by bin
+  std::vector<std::int64_t> bin = {};   // surcharge by bin; below 0 only where some must be used
   std::vector<std::pair<program::Triple, std::int64_t>> cuts = {};
   std::vector<PairPrice> pairs = {};
 };
@@ -38,6 +40,9 @@ struct Prices {
 struct Rest {
   std::vector<int> counts = {};  // by type
   std::vector<int> copies = {};  // by bin
+  std::vector<int> least = {};   // by bin: so many are to be used
+  // By bin: the copies may matter, since they are scarce or the search has said so.
+  std::vector<bool> is_limited = {};
 };
 
 [[nodiscard]] Rest rest_of(const Instance& instance);
@@ -54,15 +59,19 @@ struct Rest {
 // A number of coins at the scale, not negative, rounded down.
 [[nodiscard]] std::int64_t whole(double coins, std::int64_t scale);
 
-// `part`, `bin` and cuts in coins; what is negative counts as nothing. Pairs are left out.
+// `part`, `bin` and cuts in coins; what is negative counts as nothing, but for bins, which may give
+// back no more than they cost. Pairs are left out.
 [[nodiscard]] Prices whole_prices(const Instance& instance, std::span<const double> part,
                                   std::span<const double> bin,
                                   const std::vector<std::pair<program::Triple, double>>& cuts);
 
 // Prices that are proved right, given that no pattern on bin b is worth more than most[b]: worths
-// brought down in proportion by the endless bins, surcharges as the scarce ones then need.
-[[nodiscard]] Prices mended(const Instance& instance, const Prices& prices,
+// brought down in proportion by the endless bins, surcharges as the others then need.
+[[nodiscard]] Prices mended(const Instance& instance, const Prices& prices, const Rest& rest,
                             const std::vector<std::int64_t>& most);
+
+// What the worths of all parts, cuts and pairs come to.
+[[nodiscard]] program::Wide worth_of_parts(const Prices& prices, const Rest& rest);
 
 // V times the bound, for prices that are right.
 [[nodiscard]] program::Wide worth_of_all(const Prices& prices, const Rest& rest);

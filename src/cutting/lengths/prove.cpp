@@ -9,6 +9,7 @@ namespace kw::cutting::lengths {
 namespace {
 
 constexpr int lucky_dives = 24;
+constexpr int lucky_far_dives = 8;  // with several stocks, which the tree then dives for
 
 class Prover {
  public:
@@ -79,6 +80,8 @@ class Prover {
     if (how == Generated::stopped) return false;
     if (how == Generated::above) return raise(target + 1), true;
     if (const auto known = dives(stand)) return *known;
+    // Of several stocks many costs lie below a far target: the tree is for the nearest one.
+    if (instance_.bins.size() > 1 && target != proof_.bound) return false;
     Settled settled = lengths::settle(instance_, stand, proof_.bound, spend_, relaxation_);
     if (settled.plan) return improve(std::move(*settled.plan)), true;
     if (settled.is_proved) raise(target + 1);
@@ -92,7 +95,10 @@ class Prover {
         instance_.bins.size() == 1 ? proof_.cost - instance_.step - stand.target : 0;
     std::vector<DiveHow> ways{{.steps = 10'000, .spare = spare},
                               {.second_choices = 2, .steps = 400}};
-    for (int i = 1; i <= lucky_dives; ++i)
+    const int lucky = instance_.bins.size() == 1     ? lucky_dives
+                      : stand.target == proof_.bound ? 0
+                                                     : lucky_far_dives;
+    for (int i = 1; i <= lucky; ++i)
       ways.push_back({.steps = 10'000, .seed = static_cast<std::uint64_t>(i)});
     for (const DiveHow& how : ways) {
       Dived dived = dive(instance_, stand, how, relaxation_);

@@ -4,6 +4,8 @@
 #include <chrono>
 #include <cmath>
 
+#include "lengths/reach.h"
+
 namespace kw::cutting::lengths {
 namespace {
 
@@ -62,14 +64,19 @@ Relaxation::Relaxation(const Instance& instance, Spend spend)
     : instance_(instance), spend_(std::move(spend)) {
   for (const Type& t : instance.types) master_.add_row({.lower = static_cast<double>(t.count)});
   for (const Bin& b : instance.bins) {
-    bin_row_.push_back(b.is_scarce ? master_.add_row({.upper = static_cast<double>(b.copies)})
-                                   : -1);
+    const bool has_row = b.is_scarce || instance.bins.size() > 1;
+    bin_row_.push_back(has_row ? master_.add_row({}) : -1);
   }
   first_cut_row_ = master_.rows();
   // A part out of nowhere, at a price that nobody would pay.
   const double dear = 2.0 * static_cast<double>(instance.dearest) + 1;
   for (int t = 0; t < static_cast<int>(instance.types.size()); ++t)
     master_.add_column({dear, {{t, 1}}});
+  // Bins may stay empty where so many are to be used.
+  for (std::size_t b = 0; b < bin_row_.size(); ++b) {
+    if (bin_row_[b] >= 0)
+      master_.add_column({static_cast<double>(instance.bins[b].cost), {{bin_row_[b], 1}}});
+  }
   first_pattern_ = master_.columns();
   set_first_centre();
 }
@@ -173,8 +180,11 @@ void Relaxation::enter(const Stand& stand) {
   for (std::size_t t = 0; t < stand.rest.counts.size(); ++t)
     master_.set_row(static_cast<int>(t), {.lower = static_cast<double>(stand.rest.counts[t])});
   for (std::size_t b = 0; b < bin_row_.size(); ++b) {
-    if (bin_row_[b] >= 0)
-      master_.set_row(bin_row_[b], {.upper = static_cast<double>(stand.rest.copies[b])});
+    if (bin_row_[b] < 0) continue;
+    program::RowBounds bounds;
+    if (stand.rest.is_limited[b]) bounds.upper = static_cast<double>(stand.rest.copies[b]);
+    if (stand.rest.least[b] > 0) bounds.lower = static_cast<double>(stand.rest.least[b]);
+    master_.set_row(bin_row_[b], bounds);
   }
   for (std::size_t c = 0; c < cuts_.size(); ++c) {
     int sum = 0;
@@ -196,7 +206,7 @@ Relaxation::Duals Relaxation::duals() const {
   const auto all = master_.duals();
   Duals d;
   for (std::size_t t = 0; t < instance_.types.size(); ++t) d.part.push_back(std::max(all[t], 0.0));
-  for (const int row : bin_row_) d.bin.push_back(row >= 0 ? std::max(-all[at(row)], 0.0) : 0);
+  for (const int row : bin_row_) d.bin.push_back(row >= 0 ? -all[at(row)] : 0);
   for (std::size_t c = 0; c < cuts_.size(); ++c)
     d.cut.push_back(std::max(all[at(first_cut_row_) + c], 0.0));
   for (std::size_t r = 0; r < pairs_.size(); ++r) d.pair.push_back(all[at(first_pair_row()) + r]);
@@ -240,7 +250,10 @@ void Relaxation::set_centre(const Prices& prices) {
 
 // True when the prices prove that the target is out of reach.
 bool Relaxation::consider(const Stand& stand, const Prices& prices, const Priced& priced) {
-  last_.prices = mended(instance_, prices, priced.most);
+  asked_ = prices;
+  held_ = priced.most;
+  last_.reach = 0;
+  last_.prices = mended(instance_, prices, stand.rest, priced.most);
   last_.worth = worth_of_all(last_.prices, stand.rest);
   if (best_.prices.part.empty() || last_.worth > best_.worth) {
     best_ = last_;
@@ -278,6 +291,8 @@ void Relaxation::read_solution() {
     const double times = x[at(first_pattern_) + p];
     if (times > used_at_all) used_.push_back({patterns_[p], times});
   }
+  sticks_.clear();
+  for (const int row : bin_row_) sticks_.push_back(row >= 0 ? master_.activity()[at(row)] : 0);
 }
 
 void Relaxation::purge() {
@@ -306,6 +321,15 @@ void Relaxation::purge() {
   patterns_.resize(kept);
   is_shut_.resize(kept);
   master_.remove_columns(columns);
+}
+
+// Whole bins: those of a plan together hold what all parts are worth.
+bool Relaxation::is_out_of_reach(const Stand& stand) {
+  if (instance_.bins.size() == 1) return false;
+  last_.reach = least_reach(instance_, stand.rest, held_, worth_of_parts(asked_, stand.rest),
+                            stand.target, spend_);
+  best_.reach = std::max(best_.reach, last_.reach);
+  return last_.reach > stand.target;
 }
 
 bool Relaxation::is_enough(const Stand& stand, Until until) const {
@@ -365,7 +389,10 @@ Generated Relaxation::generate(const Stand& stand, Until until) {
   has_added_ = false;
   Generated how = Generated::stopped;
   for (bool goes_on = true; goes_on;) how = round(stand, until, goes_on);
-  if (how == Generated::converged || how == Generated::enough) read_solution();
+  if (how == Generated::converged || how == Generated::enough) {
+    read_solution();
+    if (is_out_of_reach(stand)) return Generated::above;
+  }
   return how;
 }
 

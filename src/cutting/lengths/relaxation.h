@@ -67,12 +67,17 @@ class Relaxation {
   struct Proved {
     Prices prices = {};
     program::Wide worth = 0;
-    [[nodiscard]] std::int64_t bound() const { return program::ceil_over(worth, prices.scale); }
+    std::int64_t reach = 0;  // no set of whole bins that costs less can hold the worth of all parts
+    [[nodiscard]] std::int64_t bound() const {
+      return std::max(reach, program::ceil_over(worth, prices.scale));
+    }
   };
   // Of the last stand: the best there were, and those of the last simplex basis.
   [[nodiscard]] const Proved& best() const { return best_; }
   [[nodiscard]] const Proved& last() const { return last_; }
   [[nodiscard]] const std::vector<Pattern>& patterns() const { return patterns_; }
+  // How many bins of each kind the last solution takes.
+  [[nodiscard]] const std::vector<double>& sticks() const { return sticks_; }
 
   // For tables of others while this one does nothing.
   [[nodiscard]] Table::Memory& memory() { return memory_; }
@@ -103,6 +108,7 @@ class Relaxation {
     return first_cut_row_ + static_cast<int>(cuts_.size());
   }
   void read_solution();
+  bool is_out_of_reach(const Stand& stand);
   void purge();
   void set_first_centre();
   void set_centre(const Prices& prices);
@@ -110,7 +116,7 @@ class Relaxation {
   const Instance& instance_;
   Spend spend_ = {};
   program::Master master_ = {};
-  std::vector<int> bin_row_ = {};           // by bin, -1 where endless
+  std::vector<int> bin_row_ = {};           // by bin, -1 where the number is of no matter
   std::vector<program::Triple> cuts_ = {};  // rows from first_cut_row_ on
   std::vector<PairRow> pairs_ = {};         // rows from first_pair_row() on
   std::vector<Pattern> patterns_ = {};      // column: index + first_pattern_
@@ -118,6 +124,9 @@ class Relaxation {
   int first_pattern_ = 0, first_cut_row_ = 0;
   Duals centre_ = {};
   Proved best_ = {}, last_ = {};
+  Prices asked_ = {};  // before they were mended, and what bins hold at them
+  std::vector<std::int64_t> held_ = {};
+  std::vector<double> sticks_ = {};
   double value_ = 0;
   bool has_added_ = false;  // in the round before
   std::vector<Use> used_ = {};

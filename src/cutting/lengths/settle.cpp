@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "lengths/dive.h"
 #include "program/cover.h"
 #include "program/triples.h"
 
@@ -18,7 +19,7 @@ constexpr std::int64_t short_cover_nodes = 60'000, root_cover_nodes = 3'000, cov
 constexpr int root_rounds = 30, node_rounds = 2;
 constexpr std::size_t cuts_a_round = 25, all_cuts = 150;
 constexpr int cuts_each = 6;
-constexpr double whole_within = 1e-6;
+constexpr double whole_within = 1e-6, sticks_whole_within = 1e-5;
 
 class Settling {
  public:
@@ -27,42 +28,92 @@ class Settling {
 
   Settled run(const Stand& stand) {
     Stand node = stand;
-    const bool is_closed = close(node, 0);
+    const bool is_closed = close(node);
     return {std::move(plan_), is_closed && !plan_};
   }
 
  private:
   // True when all is known of the node: it has no plan, or the plan is there.
-  bool close(Stand& stand, int depth) {
-    if (const auto known = work_on(stand, depth)) return *known;
+  bool close(Stand& stand) {
+    if (const auto known = work_on(stand)) return *known;
+    if (is_stopped_) return false;
+    if (const auto bin = best_bin()) return split_sticks(stand, *bin);
     const auto pair = best_pair();
     if (!pair || is_stopped_) return false;
     for (const bool together : {true, false}) {
       stand.pairs.push_back(*pair);
       stand.pairs.back().is_least = together;
       if (together) ++stand.pairs.back().side;
-      const bool is_closed = close(stand, depth + 1);
+      const bool is_closed = close(stand);
       stand.pairs.pop_back();
       if (!is_closed || plan_) return is_closed;
     }
     return true;
   }
 
+  // On how many bins of a kind are used: that settles what they cost, so it comes before what they
+  // hold.
+  bool split_sticks(const Stand& stand, int bin) {
+    const auto down = static_cast<int>(std::floor(relaxation_.sticks()[at(bin)]));
+    for (const bool is_more : {true, false}) {
+      Stand part = stand;
+      if (is_more) {
+        part.rest.least[at(bin)] = down + 1;
+      } else {
+        part.rest.copies[at(bin)] = down;
+        part.rest.is_limited[at(bin)] = true;
+      }
+      const bool is_closed = close(part);
+      if (!is_closed || plan_) return is_closed;
+    }
+    return true;
+  }
+
+  // The kind of which the relaxation takes nearest to a half more than a whole number.
+  [[nodiscard]] std::optional<int> best_bin() const {
+    if (instance_.bins.size() == 1) return std::nullopt;
+    std::optional<int> best;
+    double most = sticks_whole_within;
+    for (int b = 0; b < static_cast<int>(relaxation_.sticks().size()); ++b) {
+      const double x = relaxation_.sticks()[at(b)], part = x - std::floor(x);
+      if (std::min(part, 1 - part) <= most) continue;
+      most = std::min(part, 1 - part);
+      best = b;
+    }
+    return best;
+  }
+
+  bool try_dive(const Stand& stand) {
+    Dived dived = dive(instance_, stand, {.steps = 10'000}, relaxation_);
+    if (dived.is_stopped) is_stopped_ = true;
+    plan_ = std::move(dived.plan);
+    return plan_.has_value();
+  }
+
   // Relaxation, cuts and lists; none when the node has to be split.
-  std::optional<bool> work_on(const Stand& stand, int depth) {
+  std::optional<bool> work_on(const Stand& stand) {
+    const bool is_root = stand.pairs.empty(), has_stocks = instance_.bins.size() > 1;
     for (int round = 0;; ++round) {
-      const Generated how = relaxation_.generate(stand, Until::affordable);
+      const Generated how =
+          relaxation_.generate(stand, has_stocks ? Until::converged : Until::affordable);
       if (how == Generated::stopped) return is_stopped_ = true, false;
       if (how == Generated::above) return true;
       if (accept_whole(stand)) return true;
-      if (round == (depth == 0 ? root_rounds : node_rounds)) break;
-      if (!has_hard_list_ || depth > 0) {
+      if (best_bin()) return std::nullopt;
+      if (has_stocks && is_root && round == 0) {
+        if (try_dive(stand)) return true;
+        // Back to where the dive began.
+        if (is_stopped_ || relaxation_.generate(stand, Until::converged) == Generated::stopped)
+          return is_stopped_ = true, false;
+      }
+      if (round == (is_root ? root_rounds : node_rounds)) break;
+      if (!has_hard_list_ || !is_root) {
         if (const auto known = by_list(stand, least_listed)) return *known;
       }
       if (is_stopped_) return false;
       if (!add_cuts(stand)) break;
     }
-    if (depth == 0 && !has_hard_list_) return by_list(stand, most_listed);
+    if (is_root && !has_hard_list_) return by_list(stand, most_listed);
     return std::nullopt;
   }
 

@@ -24,7 +24,7 @@ export async function withWorkbench(fill, work) {
         if (found) done(found[0]);
       });
     });
-    await work(browser, address);
+    await work(browser, address, server.pid);
   } finally {
     server.removeAllListeners("exit");
     await browser.close();

@@ -175,6 +175,19 @@ Diagnostics Store::note_saved(const std::string& piece, std::int64_t saved) {
   return {};
 }
 
+Diagnostics Store::forget_oldest(const std::string& piece, std::int64_t least) {
+  const std::lock_guard lock(held_->mutex);
+  Query query(
+      held_->database.get(),
+      "DELETE FROM revision WHERE piece = (SELECT id FROM piece WHERE name = ?1) AND number "
+      "< (SELECT max(number) FROM revision WHERE whole IS NOT NULL AND piece = (SELECT id "
+      "FROM piece WHERE name = ?1) AND number <= (SELECT max(number) FROM revision WHERE "
+      "piece = (SELECT id FROM piece WHERE name = ?1)) - ?2 + 1)");
+  query.bind(piece).bind(least).step();
+  if (!query.is_done()) return {cannot_keep(*held_)};
+  return {};
+}
+
 std::vector<Revision> Store::revisions(const std::string& piece, std::int64_t before,
                                        int most) const {
   const std::lock_guard lock(held_->mutex);

@@ -11,6 +11,8 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr int history_page = 100;
+// As many changes as a maker makes in years; a few megabytes.
+constexpr std::int64_t most_revisions = 20'000;
 
 Delta delta_of_edits(const std::string& before, const std::vector<TextEdit>& edits) {
   Delta delta;
@@ -158,6 +160,7 @@ Diagnostics Session::go_on(const std::string& on_disk, std::int64_t newest) {
   if (!text) return text.diagnostics();
   text_.content = *std::move(text);
   revision_ = newest;
+  if (auto faults = store_.forget_oldest(name_, most_revisions); has_errors(faults)) return faults;
   read_steps();
   if (text_.content == on_disk) {
     saved_ = revision_;

@@ -122,6 +122,33 @@ TEST(Store, PutsADamagedFileAsideAndLeavesItsBytes) {
   EXPECT_EQ(std::string(std::istreambuf_iterator<char>(aside), {}), junk);
 }
 
+TEST(Store, ForgetsTheOldestAndStillTellsEveryTextOfTheNewest) {
+  const Folder folder;
+  Store store = opened(folder);
+  std::string text;
+  std::vector<std::string> texts = {""};
+  for (std::int64_t n = 1; n <= 300; ++n) {
+    const std::string added = "line " + std::to_string(n) + "\n";
+    const auto end = static_cast<std::uint32_t>(text.size());
+    text += added;
+    for (const char* piece : {"a", "b"})
+      ASSERT_TRUE(store.append(piece, revision(n), {{end, "", added}}, text, 0).empty());
+    texts.push_back(text);
+  }
+  ASSERT_TRUE(store.forget_oldest("a", 100).empty());
+  const auto kept = static_cast<std::int64_t>(store.revisions("a", 0, 1000).size());
+  EXPECT_GE(kept, 100);
+  EXPECT_LT(kept, 164);
+  for (std::int64_t n = 300 - kept + 1; n <= 300; ++n)
+    EXPECT_EQ(*store.text_of("a", n), texts[static_cast<std::size_t>(n)]);
+  EXPECT_EQ(store.text_of("a", 300 - kept).diagnostics().front().code, "store.no-such-revision");
+  EXPECT_EQ(store.revisions("b", 0, 1000).size(), 300U) << "another piece is left alone";
+  ASSERT_TRUE(store.forget_oldest("a", 1000).empty());
+  EXPECT_EQ(static_cast<std::int64_t>(store.revisions("a", 0, 1000).size()), kept);
+  ASSERT_TRUE(store.append("a", revision(301), {{0, "", "x"}}, "x" + text, 0).empty());
+  EXPECT_EQ(*store.text_of("a", 301), "x" + text);
+}
+
 TEST(Store, NoticesDamageInTheMiddleOfTheFile) {
   const Folder folder;
   {

@@ -61,6 +61,9 @@ class Store {
   [[nodiscard]] Diagnostics append(const std::string& piece, const Revision& revision,
                                    const Delta& delta, const std::string& text, std::int64_t saved);
   [[nodiscard]] Diagnostics note_saved(const std::string& piece, std::int64_t saved);
+  // Forgets the oldest revisions, but keeps the newest `least`, and those before them from which
+  // their texts are put together (fewer than 64).
+  [[nodiscard]] Diagnostics forget_oldest(const std::string& piece, std::int64_t least);
 
   // Newest first, those before `before` (0: all), at most `most`.
   [[nodiscard]] std::vector<Revision> revisions(const std::string& piece, std::int64_t before,

@@ -42,10 +42,15 @@ class Table {
   static constexpr double never = -0x1p60;
 
  private:
-  void put(const Item& item, const double* before, double* after);
+  struct Bundle;
+  template <typename Put>
+  void each_bundle(int i, const Put& put) const;
+  void put(int i, const double* before, double* after);  // item i
+  void put_in_place(int i, double* row);
   void first_row(double* row) const;
 
   std::vector<Item> items_ = {};
+  std::vector<std::size_t> least_ = {};  // size of the items before one
   std::size_t width_ = 0;
   std::int64_t waste_ = 0;
   int stretch_ = 1;  // rows between those that are kept

@@ -63,8 +63,8 @@ Table::Table(std::vector<Item> items, std::int64_t capacity, std::int64_t waste,
     stretch_ = std::max(1, static_cast<int>(std::sqrt(static_cast<double>(rows))));
   }
   const std::size_t kept = (items_.size() / static_cast<std::size_t>(stretch_) + 1) * width_;
-  if (memory.kept.size() < kept) memory.kept.resize(kept);
-  if (memory.spare.size() < 3 * width_) memory.spare.resize(3 * width_);
+  memory.kept.want(kept);
+  memory.spare.want(3 * width_);
 }
 
 std::int64_t Table::cells(const std::vector<Item>& items, std::int64_t capacity) {
@@ -157,7 +157,7 @@ std::span<const double> Table::row(int i) {
   if (i == first) return {base, width_};
   if (some_from_ != first) {
     const std::size_t some = static_cast<std::size_t>(stretch_) * width_;
-    if (memory_.some.size() < some) memory_.some.resize(some);
+    memory_.some.want(some);
     const double* before = base;
     const int end = std::min(first + stretch_ - 1, static_cast<int>(items_.size()));
     for (int r = first + 1; r <= end; ++r) {

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -20,11 +21,27 @@ struct Item {
 // far below 0 where they cannot.
 class Table {
  public:
+  // Grows without filling what it has: over 100 MB at once would be heard as silence by a caller.
+  class Room {
+   public:
+    void want(std::size_t size) {
+      if (size <= size_) return;
+      cells_.reset();
+      cells_ = std::make_unique_for_overwrite<double[]>(size);
+      size_ = size;
+    }
+    [[nodiscard]] double* data() const { return cells_.get(); }
+
+   private:
+    std::unique_ptr<double[]> cells_ = {};
+    std::size_t size_ = 0;
+  };
+
   // Kept by the caller from one table to the next, so that it need not be got anew.
   struct Memory {
-    std::vector<double> kept = {};  // rows 0, stretch, 2 stretch ...
-    std::vector<double> some = {};  // rows of one stretch
-    std::vector<double> spare = {};
+    Room kept = {};  // rows 0, stretch, 2 stretch ...
+    Room some = {};  // rows of one stretch
+    Room spare = {};
   };
 
   // What the caller may look at before item i is put in.

@@ -13,11 +13,13 @@ constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max() / 4;
 
 Rows::Rows(const Model& model, const Shapes& shapes) : model_(model), shapes_(shapes) {
   const std::size_t kinds_of_shape = shapes.all.size();
-  most_rows_ = most_bytes / (kinds_of_shape * 6 + at(shapes.ends) * 8 + 128);
+  // Counts twice, links both ways, and what maps and strings take beside.
+  most_rows_ = most_bytes / (kinds_of_shape * 10 + at(shapes.ends) * 8 + 160);
   const std::string nothing(kinds_of_shape, '\0');
   known_.emplace(nothing, empty);
   counts_.push_back(nothing);
   next_.assign(kinds_of_shape, none);
+  fewer_.assign(kinds_of_shape, none);
   for (const End& end : model.ends) before_.push_back(end.reach);
   joints_.push_back(0);
 }
@@ -28,41 +30,38 @@ int Rows::with(int row, int shape) {
   std::string counts = counts_[at(row)];
   if (static_cast<unsigned char>(counts[at(shape)]) == 255) return none;
   ++counts[at(shape)];
-  const int more = row_of(counts);
+  const auto known = known_.find(counts);
+  const int more = known != known_.end() ? known->second : make(std::move(counts), row, shape);
   next_[place] = more;
   return more;
 }
 
-int Rows::row_of(const std::string& counts) {
-  const auto known = known_.find(counts);
-  return known != known_.end() ? known->second : make(counts);
-}
-
-int Rows::make(const std::string& counts) {
+// `row` and one part of `shape`. What the new row has without another part is that row without it,
+// and one of `shape`.
+int Rows::make(std::string counts, int row, int shape) {
+  std::vector<int> fewer(counts.size(), none);
   for (std::size_t s = 0; s < counts.size(); ++s) {
     if (counts[s] == '\0') continue;
-    std::string fewer = counts;
-    --fewer[s];
-    if (row_of(fewer) == none) return none;
+    fewer[s] = s == at(shape) ? row : with(without(row, s), shape);
+    if (fewer[s] == none) return none;
   }
   if (counts_.size() >= most_rows_) return none;
-  const int row = static_cast<int>(counts_.size());
-  known_.emplace(counts, row);
-  counts_.push_back(counts);
+  const int made = static_cast<int>(counts_.size());
+  known_.emplace(counts, made);
+  counts_.push_back(std::move(counts));
+  fewer_.insert(fewer_.end(), fewer.begin(), fewer.end());
   next_.resize(next_.size() + shapes_.all.size(), none);
   before_.resize(before_.size() + at(shapes_.ends), never);
   joints_.push_back(never);
-  reckon(row, counts);
-  return row;
+  reckon(made);
+  return made;
 }
 
-void Rows::reckon(int row, const std::string& counts) {
+void Rows::reckon(int row) {
   std::vector<std::int64_t> behind(at(shapes_.ends), never);  // by right end of the last part
-  for (std::size_t s = 0; s < counts.size(); ++s) {
-    if (counts[s] == '\0') continue;
-    std::string fewer = counts;
-    --fewer[s];
-    const std::int64_t* const up_to = before(row_of(fewer));
+  for (std::size_t s = 0; s < shapes_.all.size(); ++s) {
+    if (without(row, s) == none) continue;
+    const std::int64_t* const up_to = before(without(row, s));
     for (const Way& way : shapes_.all[s])
       behind[at(way.right)] = std::min(behind[at(way.right)], up_to[way.left]);
     work_ += 40;
@@ -80,26 +79,22 @@ void Rows::reckon(int row, const std::string& counts) {
 
 std::vector<Cut> Rows::order_of(const PartCounts& parts) {
   std::vector<std::vector<int>> kinds(shapes_.all.size());  // of each shape, to be handed out
-  std::string counts(shapes_.all.size(), '\0');
+  int row = empty;
   for (const auto& [kind, count] : parts) {
     const int shape = shapes_.of_kind[at(kind)];
     kinds[at(shape)].insert(kinds[at(shape)].end(), at(count), kind);
-    if (kinds[at(shape)].size() > 255) return {};
-    counts[at(shape)] = static_cast<char>(kinds[at(shape)].size());
+    for (int n = 0; n < count && row != none; ++n) row = with(row, shape);
   }
-  int row = row_of(counts);
   if (row == none) return {};
   std::vector<Cut> cuts;
   // From the right end backwards: the part whose right end leaves least, tip or gap included.
-  for (int left = none; row != empty; row = row_of(counts)) {
+  for (int left = none; row != empty;) {
     std::int64_t least = never;
     std::size_t shape = 0;
     Way best;
-    for (std::size_t s = 0; s < counts.size(); ++s) {
-      if (counts[s] == '\0') continue;
-      --counts[s];
-      const std::int64_t* const up_to = before(row_of(counts));
-      ++counts[s];
+    for (std::size_t s = 0; s < shapes_.all.size(); ++s) {
+      if (without(row, s) == none) continue;
+      const std::int64_t* const up_to = before(without(row, s));
       for (const Way& way : shapes_.all[s]) {
         const std::int64_t behind =
             left == none ? model_.ends[at(way.right)].reach : shapes_.gap(way.right, left);
@@ -114,7 +109,7 @@ std::vector<Cut> Rows::order_of(const PartCounts& parts) {
     });
     cuts.push_back({kind, static_cast<int>(pose - poses.begin())});
     kinds[shape].pop_back();
-    --counts[shape];
+    row = without(row, shape);
     left = best.left;
   }
   std::reverse(cuts.begin(), cuts.end());

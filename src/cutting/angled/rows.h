@@ -37,9 +37,12 @@ class Rows {
   [[nodiscard]] std::int64_t work() const { return work_; }
 
  private:
-  int row_of(const std::string& counts);
-  int make(const std::string& counts);
-  void reckon(int row, const std::string& counts);
+  int make(std::string counts, int row, int shape);
+  void reckon(int row);
+  // The row with one part less, which is always known.
+  [[nodiscard]] int without(int row, std::size_t shape) const {
+    return fewer_[at(row) * shapes_.all.size() + shape];
+  }
   [[nodiscard]] std::int64_t* before(int row) {
     return before_.data() + at(row) * at(shapes_.ends);
   }
@@ -51,6 +54,7 @@ class Rows {
   std::unordered_map<std::string, int> known_ = {};  // by counts of each shape, a byte each
   std::vector<std::string> counts_ = {};             // by row
   std::vector<int> next_ = {};                       // row * shapes + shape; none if not yet made
+  std::vector<int> fewer_ = {};                      // row * shapes + shape; none if it has none
   std::vector<std::int64_t> before_ = {};            // row * ends + left end
   std::vector<std::int64_t> joints_ = {};            // by row
 };

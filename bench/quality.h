@@ -41,6 +41,7 @@ class Quality {
     }
   }
 
+  [[nodiscard]] bool is_limited() const { return is_limited_; }
   [[nodiscard]] bool wants(const std::string& set, const std::string& name) const {
     return !is_limited_ || wanted_.contains({set, name});
   }

@@ -23,6 +23,10 @@ constexpr int most_parts = 5'000;
 constexpr std::int64_t nodes_of_first_cover = 60;
 constexpr std::size_t most_listed = 40'000;
 constexpr std::int64_t most_listing_nodes = 20'000'000;
+constexpr int most_shares = 4'096;              // of the gap, listed one after another
+constexpr std::int64_t nodes_of_share = 2'000;  // of the cover by a share
+constexpr std::int64_t quick_nodes = 2'000;     // of pricing, before plans are looked for
+constexpr int most_first_dives = 20, most_dives = 200, most_idle_dives = 40;
 constexpr double nearly_whole = 1e-6;
 
 bool is_taken_on(const Model& model, const Shapes& shapes) {
@@ -46,7 +50,8 @@ class Proof {
         rows_(model, shapes),
         search_(model, shapes, sizes, rows_, work),
         generation_(model, search_, work),
-        coin_(coin_of(model)) {
+        coin_(coin_of(model)),
+        random_(1) {
     for (const Kind& kind : model.kinds) all_.counts.push_back(kind.count);
     for (const Bar& bar : model.bars) all_.copies.push_back(bar.copies);
     if (is_complete(answer.solution)) best_ = cost_of(model, answer.solution);
@@ -54,12 +59,15 @@ class Proof {
 
   void run() {
     for (const Pattern& pattern : patterns_of(answer_.solution)) generation_.add(pattern, true);
-    const bool is_solved = generation_.solve(all_, {});
-    if (!generation_.proof().part.empty()) raise_bound_by_worths();
-    if (!is_solved || is_done()) return;
-    set_root();
+    if (!solve({.most_nodes = quick_nodes})) return;
     cover_known();
-    if (!is_done()) dive();
+    dive(0);
+    dive_by_luck(most_first_dives);
+    if (is_done() || !solve({})) return;
+    set_root();
+    while (!is_done() && close()) {
+    }
+    dive_by_luck(most_dives);
     while (!is_done() && close()) {
     }
   }
@@ -138,8 +146,26 @@ class Proof {
     consider(uses_of(columns, covered(columns, nodes_of_first_cover)));
   }
 
-  // Takes the patterns used most, solves for what is left, and so on to the end.
-  void dive() {
+  // For what all parts need. False when nothing more is to be done.
+  bool solve(const Care& care) {
+    const bool is_solved = generation_.solve(all_, care);
+    if (!generation_.proof().part.empty()) raise_bound_by_worths();
+    return is_solved && !is_done();
+  }
+
+  // Over and over, until none has helped for long.
+  void dive_by_luck(int most) {
+    for (int dives = 0, idle = 0; dives < most && idle < most_idle_dives && !is_done();
+         ++dives, ++idle) {
+      const auto best = best_;
+      dive(0.2 + 0.1 * (dives % 6));
+      if (best_ != best) idle = -1;
+    }
+  }
+
+  // Takes the patterns used most, solves for what is left, and so on to the end. `luck`: how far
+  // what is used less may be taken before what is used more.
+  void dive(double luck) {
     Available left = all_;
     Uses taken;
     std::int64_t cost = 0;
@@ -148,22 +174,24 @@ class Proof {
       if (static_cast<double>(cost) + generation_.value() >
           static_cast<double>(ceiling() - coin_) + nearly_whole)
         return;
-      if (!take_most_used(left, taken, cost)) return;
+      if (!take_most_used(luck, left, taken, cost)) return;
     }
     consider(taken);
   }
 
-  // What is used whole is taken as often, else the one used most, once.
-  bool take_most_used(Available& left, Uses& taken, std::int64_t& cost) {
+  // What is used whole is taken as often, else the one used most, once. With luck in it nothing is
+  // taken more than once.
+  bool take_most_used(double luck, Available& left, Uses& taken, std::int64_t& cost) {
     std::size_t most = generation_.known().size();
     double use = nearly_whole;
     bool is_any_whole = false;
     for (std::size_t j = 0; j < generation_.known().size(); ++j) {
       const double x = generation_.use_of(j);
       if (!generation_.known()[j].fits || x < nearly_whole) continue;
-      if (x > use) use = x, most = j;
+      const double lucky = luck > 0 ? x + luck * random_.between(0, 1) : x;
+      if (lucky > use) use = lucky, most = j;
       const int whole = static_cast<int>(x + nearly_whole);
-      if (whole == 0) continue;
+      if (whole == 0 || luck > 0) continue;
       take(generation_.known()[j].pattern, whole, left, taken, cost);
       is_any_whole = true;
     }
@@ -218,7 +246,7 @@ class Proof {
     if (gap < 0) return raise_bound(ceiling()), true;
     const auto bound = answer_.bound;
     const auto best = best_;
-    for (const int share : {1, 2, 4, 8, 16}) {
+    for (int share = 1; share <= most_shares; share *= 2) {
       const Wide reach = gap / share;
       if (close_to(reach, share == 1)) return answer_.bound > bound || best_ != best;
       if (work_.is_over()) return false;
@@ -237,12 +265,13 @@ class Proof {
     std::vector<Known> columns;
     for (const Found& f : listing.found) columns.push_back({f.pattern, f.fits});
     const std::int64_t before = ceiling();
-    const program::Cover all = covered(columns, std::numeric_limits<std::int64_t>::max());
+    const std::int64_t nodes = is_all ? std::numeric_limits<std::int64_t>::max() : nodes_of_share;
+    const program::Cover all = covered(columns, nodes);
     answer_.is_impossible = is_all && !best_ && all.is_complete && !all.counts;
     consider(uses_of(columns, all));
     const std::vector<Known> fitting = that_fit(columns);
     if (ceiling() == before && all.counts && fitting.size() < columns.size())
-      consider(uses_of(fitting, covered(fitting, std::numeric_limits<std::int64_t>::max())));
+      consider(uses_of(fitting, covered(fitting, nodes)));
     const std::int64_t beyond =
         is_all ? before : program::ceil_over(base_ + reach + 1, generation_.scale());
     raise_bound(std::min({all.bound, beyond, before}));
@@ -256,6 +285,7 @@ class Proof {
   Search search_;
   Generation generation_;
   std::int64_t coin_ = 1;
+  Random random_;
   Available all_ = {};
   std::optional<std::int64_t> best_ = {};
   Worths root_ = {};

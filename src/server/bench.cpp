@@ -52,11 +52,11 @@ std::string qr_svg(const std::string& text) {
       whole, path);
 }
 
-bool Bench::open(const std::string& piece, std::int64_t now) {
+bool Bench::open(const PairedTo& to, std::int64_t now) {
   const std::lock_guard lock(mutex_);
   if (!address_ && open_port) address_ = open_port();
   if (!address_) return false;
-  piece_ = piece;
+  to_ = to;
   code_ = fmt::format("{:06}", random_below(1'000'000));
   expires_ = now + code_lasts;
   guesses_left_ = most_guesses;
@@ -68,7 +68,7 @@ void Bench::close() {
   if (address_ && close_port) close_port();
   address_.reset();
   code_.clear();
-  pieces_.clear();
+  paired_.clear();
 }
 
 bool Bench::has_code(std::int64_t now) const {
@@ -77,9 +77,9 @@ bool Bench::has_code(std::int64_t now) const {
 
 BenchState Bench::state(std::int64_t now) const {
   const std::lock_guard lock(mutex_);
-  BenchState state{.is_open = address_.has_value(), .paired = static_cast<int>(pieces_.size())};
+  BenchState state{.is_open = address_.has_value(), .paired = static_cast<int>(paired_.size())};
   if (!address_) return state;
-  state.piece = piece_;
+  state.piece = to_.piece;
   state.address = *address_ + "/bench";
   if (!has_code(now)) return state;
   state.code = code_;
@@ -90,21 +90,21 @@ BenchState Bench::state(std::int64_t now) const {
 
 std::optional<std::string> Bench::pair(const std::string& code, std::int64_t now) {
   const std::lock_guard lock(mutex_);
-  if (!has_code(now) || pieces_.size() >= most_phones) return std::nullopt;
+  if (!has_code(now) || paired_.size() >= most_phones) return std::nullopt;
   if (!is_same(code, code_)) {
     --guesses_left_;
     return std::nullopt;
   }
   code_.clear();
   std::string token = new_token();
-  pieces_.emplace(token, piece_);
+  paired_.emplace(token, to_);
   return token;
 }
 
-std::optional<std::string> Bench::piece_of(const std::string& token) const {
+std::optional<PairedTo> Bench::paired_to(const std::string& token) const {
   const std::lock_guard lock(mutex_);
-  const auto found = pieces_.find(token);
-  if (found == pieces_.end()) return std::nullopt;
+  const auto found = paired_.find(token);
+  if (found == paired_.end()) return std::nullopt;
   return found->second;
 }
 

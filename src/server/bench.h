@@ -15,6 +15,12 @@ namespace kw::serving {
 // A QR code (ISO/IEC 18004) as SVG.
 [[nodiscard]] std::string qr_svg(const std::string& text);
 
+// A piece, and the unit that a phone shows it in; none: the file's.
+struct PairedTo {
+  std::string piece = {};
+  std::optional<LengthUnit> unit = {};
+};
+
 class Bench {
  public:
   // Opens the second listener: its address, "http://192.168.1.20:41234"; or closes it.
@@ -22,14 +28,14 @@ class Bench {
   std::function<void()> close_port = {};
 
   // Opens the listener when it is not, and makes a new code. False when there is no port.
-  bool open(const std::string& piece, std::int64_t now);
+  bool open(const PairedTo& to, std::int64_t now);
   void close();
   [[nodiscard]] BenchState state(std::int64_t now) const;
 
   // A token when the code is right; each wrong guess counts, and the fifth spends the code.
   [[nodiscard]] std::optional<std::string> pair(const std::string& code, std::int64_t now);
-  // The piece that a token is for.
-  [[nodiscard]] std::optional<std::string> piece_of(const std::string& token) const;
+  // What a token is for.
+  [[nodiscard]] std::optional<PairedTo> paired_to(const std::string& token) const;
   // "192.168.1.20:41234", which the bench listener answers to.
   [[nodiscard]] std::optional<std::string> host() const;
 
@@ -37,10 +43,11 @@ class Bench {
   [[nodiscard]] bool has_code(std::int64_t now) const;
   mutable std::mutex mutex_;
   std::optional<std::string> address_ = {};
-  std::string piece_ = {}, code_ = {};
+  PairedTo to_ = {};
+  std::string code_ = {};
   std::int64_t expires_ = 0;
   int guesses_left_ = 0;
-  std::map<std::string, std::string> pieces_ = {};  // by token
+  std::map<std::string, PairedTo> paired_ = {};  // by token
 };
 
 }  // namespace kw::serving

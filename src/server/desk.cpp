@@ -122,7 +122,9 @@ Reply Desk::bench_api(const Request& request) {
     if (!piece) return problem(400, piece.diagnostics());
     const auto open = opened(*piece);
     if (!open) return problem(404, open.diagnostics());
-    if (!bench_.open(*piece, now_in_milliseconds())) {
+    const auto unit = unit_asked_for(request);
+    if (!unit) return problem(400, unit.diagnostics());
+    if (!bench_.open({*piece, *unit}, now_in_milliseconds())) {
       return problem(503, {{.code = "server.no-network",
                             .message = "no network was found that a phone could reach",
                             .hint = "join the shop's Wi-Fi with this computer and try again"}});
@@ -151,25 +153,26 @@ Reply Desk::bench_page(const Request& request) {
     reply.headers.emplace_back("Location", "/bench/" + *token);
     return reply;
   }
-  const auto piece = bench_.piece_of(request.path[1]);
-  if (!piece) return no_such_page();
+  const auto to = bench_.paired_to(request.path[1]);
+  if (!to) return no_such_page();
   if (request.path.size() == 3) {
     if (request.path[2] != "ticks") return no_such_page();
-    return request.method == "POST" ? take_ticks(request, *piece) : wrong_method("POST");
+    return request.method == "POST" ? take_ticks(request, to->piece) : wrong_method("POST");
   }
-  return request.method == "GET" ? paired_page(request, *piece) : wrong_method("GET");
+  return request.method == "GET" ? paired_page(request, *to) : wrong_method("GET");
 }
 
-Reply Desk::paired_page(const Request& request, const std::string& piece) {
-  const auto open = opened(piece);
+Reply Desk::paired_page(const Request& request, const PairedTo& to) {
+  const auto open = opened(to.piece);
   if (!open) return problem(404, open.diagnostics());
   const std::lock_guard lock((*open)->mutex);
+  (*open)->session->show_in(to.unit);
   Snapshot now = (*open)->session->seen();
   ShopPlan plan;
   plan.closing = close_up(now.piece, now.bodies, now.cut_list);
   plan.setups = setups_of(now.piece, now.cut_list);
-  const std::string data = bench_data_json(piece, (*open)->session->revision(), request.path[1],
-                                           data_of(now, plan), store_.ticks(piece));
+  const std::string data = bench_data_json(to.piece, (*open)->session->revision(), request.path[1],
+                                           data_of(now, plan), store_.ticks(to.piece));
   Reply reply{.type = "text/html; charset=utf-8", .body = bench_html(data)};
   reply.headers.emplace_back("Cache-Control", "no-store");
   return reply;

@@ -2,6 +2,7 @@
 // HTTP library; may be used by several threads at once. Private to server.
 #pragma once
 
+#include <array>
 #include <atomic>
 #include <map>
 #include <memory>
@@ -18,12 +19,30 @@ namespace kw::serving {
 
 [[nodiscard]] std::int64_t now_in_milliseconds();
 
+// An answer that takes a while to find, and what it is of.
+struct Surveyed {
+  std::int64_t revision = 0;
+  LengthUnit unit = LengthUnit::inch;
+  std::string json = {};
+};
+
 struct OpenPiece {
   std::mutex mutex;
   std::string name = {};
   std::unique_ptr<Session> session = {};
-  std::shared_ptr<const MadePlan> plan = {};
+  // The last plan in each unit, as its figures are rounded otherwise: inches, millimetres.
+  std::array<std::shared_ptr<const MadePlan>, 2> plans = {};
+
+  [[nodiscard]] std::shared_ptr<const MadePlan>& plan_in(LengthUnit unit) {
+    return plans[unit == LengthUnit::inch ? 0 : 1];
+  }
+  // In the unit that is shown.
+  [[nodiscard]] std::shared_ptr<const MadePlan>& plan() {
+    return plan_in(session->seen().piece.unit);
+  }
   std::shared_ptr<Task> task = {};
+  // "findings" and "steps", as last answered.
+  std::map<std::string, Surveyed> surveyed = {};
 };
 
 class Desk {
@@ -50,13 +69,16 @@ class Desk {
   [[nodiscard]] Reply take_back_piece(const Request& request);
   [[nodiscard]] Reply bench_api(const Request& request);
   [[nodiscard]] Reply bench_page(const Request& request);
-  [[nodiscard]] Reply paired_page(const Request& request, const std::string& token);
+  [[nodiscard]] Reply paired_page(const Request& request, const PairedTo& to);
   [[nodiscard]] Reply take_ticks(const Request& request, const std::string& piece);
 
   // piece_routes.cpp.
   [[nodiscard]] Reply piece(const Request& request);
   [[nodiscard]] Reply move_piece(const Request& request, const std::string& name);
   [[nodiscard]] Reply get_of_piece(const Request& request, OpenPiece& open);
+  // Gives the lock back while it works.
+  [[nodiscard]] Reply survey_of(OpenPiece& open, const std::string& what,
+                                std::unique_lock<std::mutex>& lock);
   [[nodiscard]] Reply post_to_piece(const Request& request, OpenPiece& open);
   [[nodiscard]] Reply edit(const Request& request, OpenPiece& open);
   [[nodiscard]] Reply step(const Request& request, OpenPiece& open);

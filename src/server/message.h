@@ -42,6 +42,12 @@ struct Reply {
 // characters, `.` or `..` as a part, over 2,000 bytes.
 [[nodiscard]] bool read_target(std::string_view target, Request& into);
 
+// What stands behind `key` in the address; "" when nothing does.
+[[nodiscard]] std::string asked_for(const Request& request, const std::string& key);
+// ?unit=in or mm; nothing: the file's own. Error: wire.bad-request.
+[[nodiscard]] Outcome<std::optional<LengthUnit>> unit_asked_for(const Request& request);
+[[nodiscard]] Diagnostic badly_asked();
+
 // A page asset, or nothing.
 struct Asset {
   std::string_view path, type, etag, plain, gzip, br;

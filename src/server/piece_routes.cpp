@@ -142,9 +142,9 @@ Reply file_reply(const Session& session, const MadePlan* plan, const std::string
   return plan ? download(piece, file, plan_file(*plan, file)) : no_plan();
 }
 
-Reply plan_reply(const OpenPiece& open) {
-  if (!open.plan) return no_plan();
-  const MadePlan& made = *open.plan;
+Reply plan_reply(OpenPiece& open) {
+  if (!open.plan()) return no_plan();
+  const MadePlan& made = *open.plan();
   PlanReply reply{.revision = made.revision,
                   .is_current = made.revision == open.session->revision(),
                   .data = data_of(made.snapshot, made.plan),
@@ -154,21 +154,13 @@ Reply plan_reply(const OpenPiece& open) {
   return json(plan_json(reply));
 }
 
-Reply book_reply(const Request& request, const MadePlan& made, const std::string& piece) {
-  const auto asked = [&](const char* key) {
-    const auto found = request.query.find(key);
-    return found == request.query.end() ? std::string() : found->second;
-  };
-  const std::string paper = asked("paper"), unit = asked("unit");
-  if ((!paper.empty() && paper != "letter" && paper != "a4") ||
-      (!unit.empty() && unit != "in" && unit != "mm")) {
-    return problem(400, {{.code = "wire.bad-request",
-                          .message = "paper is letter or a4, unit is in or mm",
-                          .hint = "web/contract/openapi.yaml tells what may be asked"}});
-  }
-  const bool is_mm = unit.empty() ? made.snapshot.piece.unit == LengthUnit::mm : unit == "mm";
+Reply book_reply(const Request& request, const MadePlan* plan, const std::string& piece) {
+  if (!plan) return no_plan();
+  const MadePlan& made = *plan;
+  const std::string paper = asked_for(request, "paper");
+  if (!paper.empty() && paper != "letter" && paper != "a4") return problem(400, {badly_asked()});
   const BookOptions options{paper == "a4" ? Paper::a4 : Paper::letter,
-                            {.unit = is_mm ? LengthUnit::mm : LengthUnit::inch}};
+                            {.unit = made.snapshot.piece.unit}};
   auto pdf = to_pdf(book_of(data_of(made.snapshot, made.plan), options));
   if (!pdf) return problem(500, pdf.diagnostics());
   Reply reply{.type = "application/pdf", .body = *std::move(pdf)};
@@ -255,8 +247,13 @@ Reply Desk::piece(const Request& request) {
     return move_piece(request, name);
   const auto open = opened(name);
   if (!open) return not_opened(open.diagnostics());
-  const std::lock_guard lock((*open)->mutex);
+  std::unique_lock lock((*open)->mutex);
   if (!(*open)->session) return no_such_page();  // moved away meanwhile
+  const auto unit = unit_asked_for(request);
+  if (!unit) return problem(400, unit.diagnostics());
+  (*open)->session->show_in(*unit);
+  if (is_get(request) && request.path.size() == 4 && (what == "findings" || what == "steps"))
+    return survey_of(**open, what, lock);
   if (is_get(request)) return get_of_piece(request, **open);
   if (request.method == "POST" && request.path.size() == 4) return post_to_piece(request, **open);
   return wrong_method("GET, POST");
@@ -287,6 +284,26 @@ Reply Desk::move_piece(const Request& request, const std::string& name) {
   return json(is_rename ? named_json(*to) : binned_json(*binned));
 }
 
+Reply Desk::survey_of(OpenPiece& open, const std::string& what,
+                      std::unique_lock<std::mutex>& lock) {
+  const Snapshot seen = open.session->seen();
+  const std::int64_t revision = open.session->revision();
+  const Surveyed& known = open.surveyed[what];
+  if (known.revision == revision && known.unit == seen.piece.unit) return json(known.json);
+  lock.unlock();
+  Surveyed found{revision, seen.piece.unit, {}};
+  if (what == "findings") {
+    found.json = findings_json(revision, seen.piece, findings_of(seen));
+  } else {
+    ShopPlan plan;
+    plan.assembly = assembly_in(seen);
+    found.json = steps_json(revision, data_of(seen, plan));
+  }
+  lock.lock();
+  open.surveyed[what] = found;
+  return json(found.json);
+}
+
 Reply Desk::get_of_piece(const Request& request, OpenPiece& open) {
   Session& session = *open.session;
   if (request.path.size() == 3) return json(session.view());
@@ -295,19 +312,17 @@ Reply Desk::get_of_piece(const Request& request, OpenPiece& open) {
   if (request.path.size() > 5) return no_such_page();
   if (!rest.empty()) {
     if (what == "part") return part_reply(session, rest);
-    if (what == "sheets") return sheet_reply(session, open.plan.get(), rest);
+    if (what == "sheets") return sheet_reply(session, open.plan().get(), rest);
     if (what == "card") return card_reply(session, open.name, rest);
-    if (what == "files") return file_reply(session, open.plan.get(), open.name, rest);
+    if (what == "files") return file_reply(session, open.plan().get(), open.name, rest);
     return no_such_page();
   }
   if (what == "plan") return plan_reply(open);
-  if (what == "plan.pdf") return open.plan ? book_reply(request, *open.plan, open.name) : no_plan();
+  if (what == "plan.pdf") return book_reply(request, open.plan().get(), open.name);
   if (what == "listing")
-    return {.type = "text/plain; charset=utf-8", .body = listing_text(session, open.plan.get())};
+    return {.type = "text/plain; charset=utf-8", .body = listing_text(session, open.plan().get())};
   if (what == "history") {
-    const auto before = request.query.find("before");
-    const std::int64_t from =
-        before == request.query.end() ? 0 : std::strtoll(before->second.c_str(), nullptr, 10);
+    const std::int64_t from = std::strtoll(asked_for(request, "before").c_str(), nullptr, 10);
     return json(history_json(session.history(std::max<std::int64_t>(0, from)), session.revision()));
   }
   constexpr std::array<std::string_view, 7> posts = {"edits",   "try",     "undo",  "redo",
@@ -406,7 +421,7 @@ Reply Desk::make_plan(const Request& request, OpenPiece& open) {
       piece = found->second;
     }
     const std::lock_guard lock(piece->mutex);
-    piece->plan = std::move(made);
+    piece->plan_in(made->snapshot.piece.unit) = std::move(made);
   };
   jobs_.run([work = PlanWork{task, plan, *seconds, tell, keep}] { serving::make_plan(work); });
   return json(task_json(report), 202);

@@ -107,4 +107,23 @@ Reply asset_reply(const Asset& asset, const Request& request) {
   return reply;
 }
 
+std::string asked_for(const Request& request, const std::string& key) {
+  const auto found = request.query.find(key);
+  return found == request.query.end() ? std::string() : found->second;
+}
+
+Diagnostic badly_asked() {
+  return {.code = "wire.bad-request",
+          .message = "paper is letter or a4, unit is in or mm",
+          .hint = "web/contract/openapi.yaml tells what may be asked"};
+}
+
+Outcome<std::optional<LengthUnit>> unit_asked_for(const Request& request) {
+  const std::string unit = asked_for(request, "unit");
+  if (unit.empty()) return std::optional<LengthUnit>();
+  if (unit == "mm") return std::optional(LengthUnit::mm);
+  if (unit == "in") return std::optional(LengthUnit::inch);
+  return badly_asked();
+}
+
 }  // namespace kw::serving

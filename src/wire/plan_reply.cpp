@@ -83,14 +83,15 @@ void write_stick(JsonWriter& json, const Job& job, const StockProblem& problem,
   json.object().key("length");
   write_figure(json, at(problem.problem.stocks, stick.stock).length, job.unit);
   json.key("on_hand").truth(at(problem.sources, stick.stock).is_on_hand).key("offcut");
-  write_figure(json, stick.offcut, job.unit);
+  write_figure(json, round_to(stick.offcut, job.rule, Rounding::down), job.unit);
   json.key("parts").array();
   for (const Placed& placed : stick.parts) {
     json.object().key("part").text(label_of(job, at(problem.part_of_demand, placed.demand)));
     json.key("from");
-    write_figure(json, placed.from, job.unit);
+    write_figure(json, round_to(placed.from, job.rule), job.unit);
+    const Part& part = part_of(job, at(problem.part_of_demand, placed.demand));
     json.key("length");
-    write_figure(json, at(problem.problem.demands, placed.demand).length, job.unit);
+    write_figure(json, at(part.figures, part.length).printed, job.unit);
     json.key("flipped").truth(placed.flipped).key("turned").truth(placed.turned).end();
   }
   json.end().end();

@@ -30,15 +30,6 @@ Box box_of(const Body& body, const Mesh& mesh) {
   return box;
 }
 
-// Outward from the middle of the piece, along the axis in which the board lies furthest out, as far
-// as half the piece again: a spread for the eye, not an order of work.
-Vec3 explode_of(Vec3 middle, Vec3 centre, Vec3 size) {
-  const Vec3 out = centre - middle;
-  const Vec3 share = {size.x > 0 ? out.x / size.x : 0, size.y > 0 ? out.y / size.y : 0,
-                      size.z > 0 ? out.z / size.z : 0};
-  return {share.x * size.x * 0.8, share.y * size.y * 0.8, share.z * size.z * 0.8};
-}
-
 std::array<Vec3, 2> middle_line(const Body& body, const ResolvedBoard& board) {
   std::array<Vec3, 2> line = {Vec3{board.from_x, 0, 0}, Vec3{board.to_x, 0, 0}};
   for (std::size_t i = 0; i < 2 && i < board.cuts.size(); ++i) {
@@ -51,7 +42,6 @@ std::array<Vec3, 2> middle_line(const Body& body, const ResolvedBoard& board) {
 struct BodyWriter {
   const ViewData& data;
   JsonWriter& json;
-  Vec3 middle = {}, size = {};
 
   void write(std::size_t i, const std::string& mesh_id, const Box& box) {
     const Body& body = (*data.bodies)[i];
@@ -81,28 +71,25 @@ struct BodyWriter {
     figure("length", part.length);
     figure("width", part.width);
     figure("thickness", part.thickness);
-    json.key("group").text(board.group);
-    json.key("explode").point(explode_of(middle, (box.low + box.high) * 0.5, size)).end();
+    json.key("group").text(board.group).end();
   }
 };
 
 std::string bodies_json(const ViewData& data, const std::vector<std::string>& ids) {
   JsonWriter json;
   json.array();
-  std::vector<Box> boxes;
-  Box whole;
-  for (std::size_t i = 0; i < data.bodies->size(); ++i) {
-    boxes.push_back(box_of((*data.bodies)[i], *(*data.meshes)[i]));
-    whole.take(boxes.back().low);
-    whole.take(boxes.back().high);
-  }
-  BodyWriter writer{data, json, (whole.low + whole.high) * 0.5, whole.high - whole.low};
-  for (std::size_t i = 0; i < data.bodies->size(); ++i) writer.write(i, ids[i], boxes[i]);
+  BodyWriter writer{data, json};
+  for (std::size_t i = 0; i < data.bodies->size(); ++i)
+    writer.write(i, ids[i], box_of((*data.bodies)[i], *(*data.meshes)[i]));
   json.end();
   return json.take();
 }
 
-std::string one(const std::string& text) {
+std::string_view word_of(LengthUnit unit) {
+  return unit == LengthUnit::inch ? "in" : "mm";
+}
+
+std::string one(std::string_view text) {
   JsonWriter json;
   json.text(text);
   return json.take();
@@ -152,7 +139,8 @@ ViewSections sections_of(const ViewData& data, MeshWriter& meshes) {
     sections.meshes.emplace(ids.back(), std::move(written));
   }
   sections.json = {one(data.piece->title),
-                   one(data.piece->unit == LengthUnit::inch ? "in" : "mm"),
+                   one(word_of(data.piece->unit)),
+                   one(word_of(data.document->unit)),
                    rule_json(data),
                    diagnostics_section(data),
                    sizes_json(data),

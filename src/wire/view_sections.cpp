@@ -33,7 +33,10 @@ double step_of(const SizeDecl& decl, const Value& value, LengthUnit unit) {
   return 1;
 }
 
-void write_slider(JsonWriter& json, const SizeDecl& decl, const NamedValue& size, LengthUnit unit) {
+// Its numbers are in the file's unit, which is what sliding writes; its texts in the unit shown.
+void write_slider(JsonWriter& json, const SizeDecl& decl, const NamedValue& size,
+                  const ViewData& data) {
+  const LengthUnit unit = data.values_document->unit, shown = data.values_piece->unit;
   if (!size.from || !size.to) {
     json.null();
     return;
@@ -42,8 +45,8 @@ void write_slider(JsonWriter& json, const SizeDecl& decl, const NamedValue& size
   json.key("to").number(plain_number(*size.to, unit));
   json.key("step").number(step_of(decl, size.value, unit));
   json.key("at").number(plain_number(size.value, unit));
-  json.key("from_text").text(text_of(*size.from, unit));
-  json.key("to_text").text(text_of(*size.to, unit)).end();
+  json.key("from_text").text(text_of(*size.from, shown));
+  json.key("to_text").text(text_of(*size.to, shown)).end();
 }
 
 template <class List>
@@ -172,7 +175,7 @@ std::string sizes_json(const ViewData& data) {
     write_value(json, data, size, decl.is.at);
     json.key("slider");
     if (size)
-      write_slider(json, decl, *size, data.piece->unit);
+      write_slider(json, decl, *size, data);
     else
       json.null();
     json.end();

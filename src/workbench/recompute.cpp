@@ -58,12 +58,16 @@ ShopPlan plan_of(Snapshot& snapshot, const Effort& effort) {
   plan.closing = close_up(snapshot.piece, snapshot.bodies, snapshot.cut_list);
   plan.setups = setups_of(snapshot.piece, snapshot.cut_list);
   plan.sawing = keep(saw(job_of(snapshot.piece, snapshot.cut_list), effort), plan.diagnostics);
-  plan.assembly =
-      assembly_of(snapshot.piece, snapshot.bodies, snapshot.cut_list, contacts_in(snapshot.bodies));
+  plan.assembly = assembly_in(snapshot);
   for (Diagnostic& fault : unknown_steps(snapshot.piece, plan.assembly))
     plan.diagnostics.push_back(std::move(fault));
   plan.findings = findings_of(snapshot, {.draws = {.count = 10'000}});
   return plan;
+}
+
+Assembly assembly_in(const Snapshot& snapshot) {
+  return assembly_of(snapshot.piece, snapshot.bodies, snapshot.cut_list,
+                     contacts_in(snapshot.bodies));
 }
 
 std::vector<Finding> findings_of(const Snapshot& snapshot, const SurveyOptions& options) {

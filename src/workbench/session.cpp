@@ -5,6 +5,8 @@
 #include <future>
 #include <set>
 
+#include "kerfwright/measure/text.h"
+
 namespace kw {
 namespace fs = std::filesystem;
 
@@ -112,6 +114,28 @@ void find_side(PlaceWish& place, const Snapshot& seen) {
   }
 }
 
+// The box of a size shows its figure in the unit that is shown, so a bare figure typed there is in
+// that unit, and the file is told so.
+std::string with_unit(const std::string& typed, LengthUnit shown) {
+  const auto inches = parse_length(typed, LengthUnit::inch);
+  const auto mm = parse_length(typed, LengthUnit::mm);
+  const bool is_bare = inches && mm && *inches != *mm;
+  return is_bare ? typed + (shown == LengthUnit::mm ? " mm" : " in") : typed;
+}
+
+bool is_length(const std::string& size, const Snapshot& seen) {
+  return std::any_of(seen.piece.sizes.begin(), seen.piece.sizes.end(), [&](const NamedValue& one) {
+    return one.name == size && one.value.dimension == a_length;
+  });
+}
+
+void name_unit(SetPath& wish, const Snapshot& seen) {
+  if (seen.piece.unit == seen.document.unit) return;
+  auto* typed = std::get_if<std::string>(&wish.value);
+  if (typed && wish.path.size() == 3 && wish.path[0] == "size" && is_length(wish.path[1], seen))
+    *typed = with_unit(*typed, seen.piece.unit);
+}
+
 void find_sides(Change& wish, const Snapshot& seen) {
   if (auto* board = std::get_if<AddBoard>(&wish)) {
     find_side(board->from, seen);
@@ -141,7 +165,7 @@ Diagnostics Session::begin(std::int64_t now) {
   const auto newest = store_.newest(name_);
   Diagnostics faults = newest ? go_on(*on_disk, *newest) : begin_history(*on_disk, now);
   if (has_errors(faults)) return faults;
-  take(recompute(text_, built_in_catalogue(), cache_));
+  take(worked_out(text_));
   for (const Diagnostic& d : faults_)
     if (d.code == "piece.not-utf8") return {d};
   sections_ = sections_of(view_data(), meshes_);
@@ -232,6 +256,21 @@ ViewData Session::view_data() const {
           .diagnostics = &faults_};
 }
 
+Snapshot Session::worked_out(const Text& text, const std::vector<Override>& overrides) {
+  return recompute(text, built_in_catalogue(), cache_, overrides, unit_);
+}
+
+void Session::show_in(std::optional<LengthUnit> unit) {
+  if (unit == unit_) return;
+  unit_ = unit;
+  const LengthUnit shown = unit.value_or(seen_.document.unit);
+  if (shown == seen_.piece.unit) return;
+  seen_ = worked_out(seen_text_);
+  if (faulty_) faulty_ = worked_out(text_);
+  if (!is_earlier_) faults_ = seen_.diagnostics;
+  sections_ = sections_of(view_data(), meshes_);
+}
+
 void Session::take(Snapshot now) {
   faults_ = now.diagnostics;
   faulty_.reset();
@@ -272,6 +311,7 @@ Outcome<std::string> Session::edit(const EditRequest& request, std::int64_t now,
   for (std::size_t i = 0; i < request.what.size(); ++i) {
     Change wish = request.what[i];
     find_sides(wish, seen_);
+    if (auto* set = std::get_if<SetPath>(&wish)) name_unit(*set, seen_);
     auto changed = change(text, wish, seen_.piece);
     if (!changed) {
       failed = static_cast<int>(i);
@@ -295,7 +335,7 @@ Outcome<std::string> Session::keep_change(Revision revision, const Delta& delta,
   // What follows from the text is worked out while the disk takes the change.
   auto kept = std::async(std::launch::async | std::launch::deferred,
                          [&] { return store_.append(name_, revision, delta, text, saved_); });
-  Snapshot next = recompute({text_.name, text}, built_in_catalogue(), cache_);
+  Snapshot next = worked_out({text_.name, text});
   Diagnostics faults = kept.get();
   if (has_errors(faults)) return faults;
   const ViewChange changes{revision_, splices_of(text_.content, edits_of(delta)), std::move(made)};
@@ -315,7 +355,10 @@ Outcome<std::string> Session::try_sizes(const TryRequest& request) {
   std::vector<Override> overrides;
   for (const TrySize& wish : request.set) {
     if (wish.typed) {
-      overrides.push_back({wish.size, *wish.typed});
+      const bool names_unit =
+          seen_.piece.unit != seen_.document.unit && is_length(wish.size, seen_);
+      overrides.push_back(
+          {wish.size, names_unit ? with_unit(*wish.typed, seen_.piece.unit) : *wish.typed});
       continue;
     }
     const auto changed = change(seen_text_, SlideSize{wish.size, wish.at}, seen_.piece);
@@ -326,7 +369,7 @@ Outcome<std::string> Session::try_sizes(const TryRequest& request) {
     if (typed.size() > 1 && typed.front() == '"') typed = typed.substr(1, typed.size() - 2);
     overrides.push_back({wish.size, typed});
   }
-  const Snapshot tried = recompute(seen_text_, built_in_catalogue(), cache_, overrides);
+  const Snapshot tried = worked_out(seen_text_, overrides);
   const ViewData data{.text = &seen_text_,
                       .document = &tried.document,
                       .piece = &tried.piece,

@@ -226,7 +226,7 @@ class Contract(unittest.TestCase):
         self.assertIn("USD", plan["cost"])
         for stock in plan["stocks"]:
             self.assertIn(b"<svg", self.bench.ask("GET", f"{at}/sheets/{stock['sheet']}.svg").body)
-        self.assertTrue(self.bench.ask("GET", f"{at}/plan.pdf?paper=a4&unit=mm").body.startswith(b"%PDF"))
+        self.assertTrue(self.bench.ask("GET", f"{at}/plan.pdf?paper=a4").body.startswith(b"%PDF"))
         self.assertEqual(self.bench.ask("GET", f"{at}/plan.pdf?paper=a5").status, 400)
         view = self.bench.view("t")
         for part in view["parts"]:
@@ -243,6 +243,71 @@ class Contract(unittest.TestCase):
         self.assertEqual(self.bench.ask("POST", f"{at}/cancel", {}).status, 200)
         self.bench.ask("GET", "/api/about")
         self.bench.ask("GET", "/api/choices")
+
+    def test_figures_in_the_other_unit(self) -> None:
+        self.bench.make("t", starter="trestle")
+        at = "/api/pieces/t"
+        inches, mm = (self.bench.ask("GET", f"{at}?unit={unit}").json() for unit in ("in", "mm"))
+        self.assertEqual((inches["unit"], mm["unit"], mm["file_unit"]), ("in", "mm", "in"))
+        self.assertEqual((inches["text"], inches["meshes"]), (mm["text"], mm["meshes"]))
+        for one, other in zip(inches["bodies"], mm["bodies"], strict=True):
+            self.assertEqual(one["frame"], other["frame"])
+            for figure in ("length", "width", "thickness"):  # each rounded to its own rule
+                self.assertAlmostEqual(one[figure]["value"] * 25.4, other[figure]["value"], delta=25.4 / 32 + 0.51)
+                self.assertRegex(other[figure]["text"], r"^[\d.]+ mm$")
+        self.assertEqual(mm["rule"]["text"], "1 mm")
+        self.assertEqual([s["slider"] and s["slider"]["at"] for s in mm["sizes"]],
+                         [s["slider"] and s["slider"]["at"] for s in inches["sizes"]])
+        # A bare figure typed for a size is in the unit that it is shown in, and the file says so.
+        for typed, written in (("800", '"800 mm"'), ("31 in", '"31 in"')):
+            step = {"kind": "set", "path": ["size", "height", "is"], "value": typed}
+            reply = self.bench.ask("POST", f"{at}/edits?unit=mm", {"base": mm["revision"], "what": [step]})
+            mm = merged(mm, reply.json())
+            fresh = self.bench.ask("GET", f"{at}?unit=mm").json()
+            fresh["meshes"].sort(key=lambda mesh: mesh["id"])
+            self.assertEqual(mm, fresh)
+            self.assertIn(written, mm["text"])
+        tried = self.bench.ask("POST", f"{at}/try?unit=mm", {"base": 3, "set": [{"size": "height", "value": "812.8"}]})
+        height = next(size for size in tried.json()["sizes"] if size["name"] == "height")
+        self.assertEqual(height["figure"], {"text": "812.8 mm", "value": 812.8})
+        body = mm["bodies"][0]
+        card = self.bench.ask("GET", f"{at}/card/{body['id'].replace('/', '%2F')}?unit=mm").json()
+        self.assertNotIn('"', "".join(card["marks"] + card["saw"]))
+        drawing = self.bench.ask("GET", f"{at}/part/{body['part']}.svg?unit=mm").body
+        self.assertNotEqual(drawing, self.bench.ask("GET", f"{at}/part/{body['part']}.svg").body)
+        for call in ("", "/plan", "/listing", "/findings", "/steps", "/files/cut-list.csv"):
+            self.assertEqual(self.bench.ask("GET", f"{at}{call}?unit=ell").status, 400, call)
+        stream = self.listen("t")
+        job = self.bench.ask("POST", f"{at}/plan?unit=mm", {"seconds": 0.3}).json()
+        self.assertEqual(self.job_states(stream, job["id"])[-1], "done")
+        self.assertEqual(self.bench.ask("GET", f"{at}/plan?unit=in").status, 404)
+        plan = self.bench.ask("GET", f"{at}/plan?unit=mm").json()
+        self.assertTrue(all(row["length"]["text"].endswith(" mm") for row in plan["buying"]))
+        lengths = {part["letter"]: part["length"]["text"] for part in mm["parts"]}
+        for stock in plan["stocks"]:
+            for stick in stock["sticks"]:
+                for part in stick["parts"]:
+                    self.assertEqual(part["length"]["text"], lengths[part["part"]])
+        self.assertTrue(self.bench.ask("GET", f"{at}/plan.pdf?unit=mm").body.startswith(b"%PDF"))
+        self.assertEqual(self.bench.ask("GET", f"{at}/plan.pdf?unit=in").status, 404)
+
+    def test_findings_and_steps_of_every_starter(self) -> None:
+        for starter in self.bench.ask("GET", "/api/shelf").json()["starters"]:
+            name = starter["name"]
+            self.bench.make(name, starter=name)
+            view = self.bench.view(name)
+            boards = {body["id"] for body in view["bodies"]}
+            found = self.bench.ask("GET", f"/api/pieces/{name}/findings").json()
+            self.assertTrue(found["findings"], name)
+            for one in found["findings"]:
+                self.assertLessEqual(set(one["boards"]), boards)
+                self.assertTrue(one["message"] and (one["change"] or one["verdict"] in ("passes", "look")), one)
+            told = self.bench.ask("GET", f"/api/pieces/{name}/steps").json()
+            self.assertEqual({one["board"] for one in told["apart"]}, boards)
+            put_on = {one["board"] for step in told["steps"] for one in step["added"]}
+            self.assertLessEqual(put_on, boards)
+            last = told["steps"][-1]
+            self.assertEqual(set(last["there"]) | {one["board"] for one in last["added"]}, boards, name)
 
     def listen(self, piece: str) -> http.client.HTTPResponse:
         connection = http.client.HTTPConnection(self.bench.host, self.bench.port, timeout=30)

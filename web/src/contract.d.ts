@@ -73,7 +73,10 @@ export interface paths {
     };
     "/api/pieces/{piece}": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -128,7 +131,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/edits": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -147,7 +153,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/try": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -166,7 +175,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/undo": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -184,7 +196,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/redo": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -223,7 +238,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/restore": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -242,7 +260,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/outside": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -261,7 +282,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/part/{letter}.svg": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -280,7 +304,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/sheets/{name}.svg": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -300,7 +327,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/card/{board}": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -318,16 +348,63 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/pieces/{piece}/plan": {
+    "/api/pieces/{piece}/findings": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
             };
             cookie?: never;
         };
-        /** @description The last plan that was made. 404 (plan.none) before the first. */
+        /** @description What the checks find of what is seen (docs/checks.md), without the draws of tolerance, which are in the files of the plan. */
+        get: operations["findings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{piece}/steps": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                piece: components["parameters"]["piece"];
+            };
+            cookie?: never;
+        };
+        /** @description In which order the boards of what is seen go together, and how they are drawn apart. */
+        get: operations["steps"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{piece}/plan": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                piece: components["parameters"]["piece"];
+            };
+            cookie?: never;
+        };
+        /** @description The last plan that was made in this unit, as its figures are rounded to it. 404 (plan.none) before the first. */
         get: operations["plan"];
         put?: never;
         post: operations["make_plan"];
@@ -359,6 +436,7 @@ export interface paths {
         parameters: {
             query?: {
                 paper?: components["parameters"]["paper"];
+                /** @description in which figures are shown; none: the file's own */
                 unit?: components["parameters"]["unit"];
             };
             header?: never;
@@ -367,7 +445,7 @@ export interface paths {
             };
             cookie?: never;
         };
-        /** @description The plan book of the last plan. 404 (plan.none) before the first. */
+        /** @description The plan book of the last plan in this unit. 404 (plan.none) before the first. */
         get: operations["book"];
         put?: never;
         post?: never;
@@ -379,7 +457,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/files/{name}": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -399,7 +480,10 @@ export interface paths {
     };
     "/api/pieces/{piece}/listing": {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -525,7 +609,7 @@ export interface components {
         /** @example leg-a */
         Id: string;
         Vec3: number[];
-        /** @description as the maker types it: 29 11/16, 35 deg, height / 2, a word */
+        /** @description as the maker types it: 29 11/16, 35 deg, height / 2, a word. Bare figures are in the file's unit; only of a size, which is shown in the unit shown, they are in that */
         Typed: string;
         Nothing: Record<string, never>;
         Problem: {
@@ -916,9 +1000,9 @@ export interface components {
             joints?: boolean;
         };
         Figure: {
-            /** @description to be shown, in the piece's unit and to its rule */
+            /** @description to be shown, in the unit shown */
             text: string;
-            /** @description in the piece's unit (in or mm), degrees, or a plain number; for drawing and sorting */
+            /** @description in the unit shown (in or mm), degrees, or a plain number; for drawing and sorting */
             value: number;
         };
         View: {
@@ -927,8 +1011,16 @@ export interface components {
             history: components["schemas"]["Undo"];
             saved: components["schemas"]["Saved"];
             title: string;
-            /** @enum {unknown} */
+            /**
+             * @description in which figures are shown (?unit=)
+             * @enum {unknown}
+             */
             unit: "in" | "mm";
+            /**
+             * @description of the file: what a bare figure in its text is in
+             * @enum {unknown}
+             */
+            file_unit: "in" | "mm";
             rule: components["schemas"]["Figure"];
             text: string;
             picture: components["schemas"]["Picture"];
@@ -961,6 +1053,8 @@ export interface components {
             title?: string;
             /** @enum {unknown} */
             unit?: "in" | "mm";
+            /** @enum {unknown} */
+            file_unit?: "in" | "mm";
             rule?: components["schemas"]["Figure"];
             diagnostics?: components["schemas"]["Diagnostic"][];
             sizes?: components["schemas"]["Size"][];
@@ -1095,8 +1189,6 @@ export interface components {
             thickness: components["schemas"]["Figure"];
             /** @description way of the [use] it stands in, low/side; empty at the top */
             group: string;
-            /** @description where it goes in the exploded view, mm in the world at full spread */
-            explode: components["schemas"]["Vec3"];
         };
         /** @description made from the mesh's bytes */
         MeshId: string;
@@ -1226,6 +1318,58 @@ export interface components {
             value: string;
             is_set: boolean;
             choices: components["schemas"]["ChoiceList"];
+        };
+        Findings: {
+            revision: components["schemas"]["Revision"];
+            /** @description what every list of findings begins with */
+            caution: string;
+            /** @description in the order of the areas, in each what fails first */
+            findings: components["schemas"]["Finding"][];
+        };
+        Finding: {
+            /** @enum {unknown} */
+            area: "fit" | "hold" | "frame" | "stand" | "move" | "tolerance" | "use" | "shop";
+            /** @enum {unknown} */
+            verdict: "passes" | "look" | "fails" | "not computed";
+            /** @description stable; docs/checks.md tells of each */
+            check: string;
+            message: string;
+            /** @description empty where there is none; so the next four */
+            number: string;
+            limit: string;
+            /** @description of the formula or the limit */
+            source: string;
+            assumption: string;
+            /** @description what to change; empty when nothing needs to */
+            change: string;
+            boards: string[];
+            joint: string | null;
+        };
+        Steps: {
+            revision: components["schemas"]["Revision"];
+            steps: components["schemas"]["Step"][];
+            /** @description every board in the exploded view */
+            apart: components["schemas"]["Moved"][];
+        };
+        Step: {
+            /** @description what the file calls it: [step.NAME] */
+            name: string;
+            /** @example Add C stretcher-low */
+            title: string;
+            /** @description what is done, in order */
+            lines: string[];
+            /** @description boards that stand already */
+            there: string[];
+            /** @description boards that are put on, and from where they come */
+            added: components["schemas"]["Moved"][];
+            onto: string[];
+            /** @description what is made apart by this step; null: the whole */
+            made_apart: string | null;
+        };
+        Moved: {
+            board: string;
+            /** @description mm, world */
+            by: components["schemas"]["Vec3"];
         };
         MakePlan: {
             /** @default 4 */
@@ -1493,6 +1637,24 @@ export interface components {
                 "application/json": components["schemas"]["Plan"];
             };
         };
+        /** @description what the checks find */
+        Findings: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/json": components["schemas"]["Findings"];
+            };
+        };
+        /** @description the steps */
+        Steps: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/json": components["schemas"]["Steps"];
+            };
+        };
         /** @description state of the bench listener */
         Bench: {
             headers: {
@@ -1543,6 +1705,7 @@ export interface components {
         piece: components["schemas"]["PieceName"];
         token: string;
         paper: "letter" | "a4";
+        /** @description in which figures are shown; none: the file's own */
         unit: "in" | "mm";
     };
     requestBodies: never;
@@ -1628,7 +1791,10 @@ export interface operations {
     };
     view: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1681,7 +1847,10 @@ export interface operations {
     };
     edit: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1700,7 +1869,10 @@ export interface operations {
     };
     try: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1719,7 +1891,10 @@ export interface operations {
     };
     undo: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1738,7 +1913,10 @@ export interface operations {
     };
     redo: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1775,7 +1953,10 @@ export interface operations {
     };
     restore: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1794,7 +1975,10 @@ export interface operations {
     };
     settle_outside: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1813,7 +1997,10 @@ export interface operations {
     };
     part_sheet: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1829,7 +2016,10 @@ export interface operations {
     };
     sheet: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1846,7 +2036,10 @@ export interface operations {
     };
     card: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1861,9 +2054,48 @@ export interface operations {
             default: components["responses"]["Problem"];
         };
     };
+    findings: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                piece: components["parameters"]["piece"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: components["responses"]["Findings"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    steps: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                piece: components["parameters"]["piece"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: components["responses"]["Steps"];
+            default: components["responses"]["Problem"];
+        };
+    };
     plan: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1878,7 +2110,10 @@ export interface operations {
     };
     make_plan: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1918,6 +2153,7 @@ export interface operations {
         parameters: {
             query?: {
                 paper?: components["parameters"]["paper"];
+                /** @description in which figures are shown; none: the file's own */
                 unit?: components["parameters"]["unit"];
             };
             header?: never;
@@ -1942,7 +2178,10 @@ export interface operations {
     };
     file: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -1967,7 +2206,10 @@ export interface operations {
     };
     listing: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path: {
                 piece: components["parameters"]["piece"];
@@ -2027,7 +2269,10 @@ export interface operations {
     };
     open_bench: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
             header?: never;
             path?: never;
             cookie?: never;

@@ -16,7 +16,7 @@ async function settle(page, stage) {
     await page.evaluate(() => scrollTo(0, 0));
   }
   if (stage === "saw") await page.getByRole("button", { name: "By board" }).click();
-  if (stage === "build") await page.getByRole("button", { name: /^4\./ }).click();
+  if (stage === "build") await page.getByRole("button", { name: "Next step" }).click();
   await page.waitForTimeout(stage === "sell" ? 2500 : 700);
 }
 

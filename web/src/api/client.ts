@@ -6,15 +6,18 @@ import type {
   Changes,
   Choices,
   Edit,
+  Findings,
   History,
   Job,
   NewPiece,
   Plan,
   Problem,
   Shelf,
+  Steps,
   TrySize,
   View,
 } from "./types";
+import { asked } from "./unit.svelte";
 
 export class Trouble extends Error {
   readonly problem: Problem;
@@ -66,8 +69,18 @@ async function json<T>(address: string, body?: unknown, method?: string): Promis
 }
 
 /** The address of something of a piece. */
-export function of(piece: string, ...rest: string[]): string {
+function at(piece: string, ...rest: string[]): string {
   return ["/api/pieces", piece, ...rest].map((part, i) => (i ? encodeURIComponent(part) : part)).join("/");
+}
+
+/** As `at`, of what has figures in it: they are in the unit that is shown. */
+export function of(piece: string, ...rest: string[]): string {
+  return shownIn(at(piece, ...rest));
+}
+const shownIn = (address: string): string => (asked.unit ? `${address}?unit=${asked.unit}` : address);
+
+export function book(piece: string, paper: "letter" | "a4"): string {
+  return `${at(piece, "plan.pdf")}?paper=${paper}${asked.unit ? `&unit=${asked.unit}` : ""}`;
 }
 
 export const shelf = () => json<Shelf>("/api/shelf");
@@ -76,8 +89,8 @@ export const makePiece = (what: NewPiece) => json<{ name: string }>("/api/shelf"
 export const takeBack = (id: string) =>
   json<{ name: string }>(`/api/bin/${encodeURIComponent(id)}/take-back`, {});
 export const renamePiece = (piece: string, to: string) =>
-  json<{ name: string }>(of(piece, "rename"), { to });
-export const binPiece = (piece: string) => json<Binned>(of(piece, "bin"), {});
+  json<{ name: string }>(at(piece, "rename"), { to });
+export const binPiece = (piece: string) => json<Binned>(at(piece, "bin"), {});
 
 export const view = (piece: string) => json<View>(of(piece));
 export const edit = (piece: string, base: number, what: Edit[], group?: string) =>
@@ -87,7 +100,7 @@ export const tryOut = (piece: string, base: number, set: TrySize[]) =>
 export const undo = (piece: string, base: number) => json<Changes>(of(piece, "undo"), { base });
 export const redo = (piece: string, base: number) => json<Changes>(of(piece, "redo"), { base });
 export const history = (piece: string, before?: number) =>
-  json<History>(of(piece, "history") + (before === undefined ? "" : `?before=${before}`));
+  json<History>(at(piece, "history") + (before === undefined ? "" : `?before=${before}`));
 export const restore = (piece: string, base: number, revision: number) =>
   json<Changes>(of(piece, "restore"), { base, revision });
 export const settleOutside = (piece: string, base: number, take: "theirs" | "mine") =>
@@ -95,8 +108,10 @@ export const settleOutside = (piece: string, base: number, take: "theirs" | "min
 
 export const card = (piece: string, board: string) => json<Card>(of(piece, "card", board));
 export const makePlan = (piece: string, seconds: number) => json<Job>(of(piece, "plan"), { seconds });
+export const findings = (piece: string) => json<Findings>(of(piece, "findings"));
+export const steps = (piece: string) => json<Steps>(of(piece, "steps"));
 export const plan = (piece: string) => json<Plan>(of(piece, "plan"));
-export const cancel = (piece: string) => json<Job>(of(piece, "cancel"), {});
+export const cancel = (piece: string) => json<Job>(at(piece, "cancel"), {});
 
 export async function text(address: string): Promise<string> {
   return (await ask(address)).text();
@@ -104,5 +119,5 @@ export async function text(address: string): Promise<string> {
 export const listing = (piece: string) => text(of(piece, "listing"));
 
 export const bench = () => json<Bench>("/api/bench");
-export const openBench = (piece: string) => json<Bench>("/api/bench", { piece });
+export const openBench = (piece: string) => json<Bench>(shownIn("/api/bench"), { piece });
 export const closeBench = () => json<Bench>("/api/bench", undefined, "DELETE");

@@ -1,7 +1,19 @@
 // The open piece as the page knows it: the server's last word, and what is being tried out.
 import * as api from "../api/client";
 import { listen } from "../api/events";
-import type { Changes, Diagnostic, Edit, Job, Plan, Problem, Tick, TrySize, View } from "../api/types";
+import type {
+  Changes,
+  Diagnostic,
+  Edit,
+  Findings,
+  Job,
+  Plan,
+  Problem,
+  Steps,
+  Tick,
+  TrySize,
+  View,
+} from "../api/types";
 import { type SceneBody, type Shape, shapeOf } from "../scene/shapes";
 import { newest } from "./newest";
 import { spliced } from "./text";
@@ -20,6 +32,9 @@ export class OpenPiece {
   trial = $state.raw<View | null>(null);
   trouble = $state.raw<Problem | null>(null);
   plan = $state.raw<Plan | null>(null);
+  /** Of the revision that they name; asked for by the stages that show them. */
+  findings = $state.raw<Findings | null>(null);
+  steps = $state.raw<Steps | null>(null);
   job = $state.raw<Job | null>(null);
   ticks = $state.raw<Tick[]>([]);
   chosen = $state<string | null>(null);
@@ -75,6 +90,26 @@ export class OpenPiece {
       this.view = { ...view, meshes: [] };
       this.trial = null;
       this.trouble = null;
+    } catch (error) {
+      this.note(error);
+    }
+  }
+
+  /** In another unit: all figures again, and a plan that is rounded to it when there was one. */
+  async showAnew(): Promise<void> {
+    const hadPlan = this.plan !== null;
+    this.plan = this.findings = this.steps = null;
+    await this.inTurn(() => this.reload());
+    await this.fetchPlan();
+    if (hadPlan && !this.plan) await this.makePlan(4);
+  }
+
+  /** Asks for these of the newest revision, unless they are there. */
+  async askFor(what: "findings" | "steps"): Promise<void> {
+    if (!this.view || this[what]?.revision === this.view.revision) return;
+    try {
+      if (what === "findings") this.findings = await api.findings(this.name);
+      else this.steps = await api.steps(this.name);
     } catch (error) {
       this.note(error);
     }

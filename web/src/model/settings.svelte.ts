@@ -1,4 +1,6 @@
 // What this browser remembers of how the page is to look.
+import { asked, type Unit } from "../api/unit.svelte";
+
 type Light = "light" | "dark" | "system";
 
 function read(name: string): string | null {
@@ -19,6 +21,14 @@ function write(name: string, value: string): void {
 
 const darkOutside = matchMedia("(prefers-color-scheme: dark)");
 const stored = read("light");
+
+const unit = read("unit");
+asked.unit = unit === "in" || unit === "mm" ? unit : null;
+
+export function rememberUnit(next: Unit): void {
+  asked.unit = next;
+  write("unit", next);
+}
 
 export const settings = $state({
   light: (stored === "light" || stored === "dark" ? stored : "system") as Light,

@@ -1,5 +1,5 @@
 // What the picture is made from: the meshes of the server, decoded, and where each body stands.
-import type { Body, Mesh, MeshFace } from "../api/types";
+import type { Body, Mesh, MeshFace, Moved } from "../api/types";
 
 export type Triple = [number, number, number];
 
@@ -84,4 +84,9 @@ export function boxAround(boxes: { low: readonly number[]; high: readonly number
     }
   }
   return { low, high };
+}
+
+/** How far each board is moved, at a share of the way. */
+export function movedBy(list: readonly Moved[], share: number): ReadonlyMap<string, Triple> {
+  return new Map(list.map(({ board, by }) => [board, [by[0]! * share, by[1]! * share, by[2]! * share]]));
 }

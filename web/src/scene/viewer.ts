@@ -22,12 +22,10 @@ export interface Look {
   chosen: ReadonlySet<string>;
   fault: ReadonlySet<string>;
   hover: string | null;
-  /** 0 together, 1 wide apart. */
-  apart: number;
+  /** Bodies that stand elsewhere than they do. */
+  offsets: ReadonlyMap<string, Triple>;
   /** Bodies drawn whole, the others as thin outlines; null: all. */
   only: ReadonlySet<string> | null;
-  /** Bodies that are moved by `apart` when not all are; null: all. */
-  moving: ReadonlySet<string> | null;
   /** Where it is cut open: across an axis, 0 to 1 of the piece. */
   cut: { axis: 0 | 1 | 2; at: number } | null;
   /** World points to mark with a cross. */
@@ -37,6 +35,8 @@ export interface Look {
 }
 
 export type Side = "corner" | "front" | "right" | "top" | "back" | "left";
+
+const still: Triple = [0, 0, 0];
 
 const sides: Record<Side, Triple> = {
   corner: [0.62, -1, 0.52],
@@ -52,6 +52,8 @@ export interface Viewer {
   look(look: Look): void;
   side(side: Side): void;
   fit(): void;
+  /** Fits again, unless it was turned or moved by hand. */
+  refit(room: number): void;
   turn(right: number, up: number): void;
   nearer(factor: number): void;
   pick(x: number, y: number, kind: PickKind): Picked | null;
@@ -85,6 +87,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   let waiting = 0;
   let fitted = false;
   let untouched = true;
+  let room = 1;
   const drawnNow: (() => void)[] = [];
 
   const draw = () => {
@@ -111,13 +114,20 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   controls.addEventListener("start", () => (untouched = false));
 
   const whole = () => boxAround(drawn.bodies.map(({ body }) => body));
+  const wholeMoved = () =>
+    boxAround(
+      drawn.bodies.map(({ body: { id, low, high } }) => {
+        const by = look?.offsets.get(id) ?? still;
+        return { low: low.map((v, k) => v + by[k]!), high: high.map((v, k) => v + by[k]!) };
+      }),
+    );
 
   function fit(): void {
-    const box = whole() ?? { low: [-400, -400, 0] as Triple, high: [400, 400, 700] as Triple };
+    const box = wholeMoved() ?? { low: [-400, -400, 0] as Triple, high: [400, 400, 700] as Triple };
     const low = new Vector3(...box.low);
     const high = new Vector3(...box.high);
     const middle = low.clone().add(high).multiplyScalar(0.5);
-    const radius = Math.max(low.distanceTo(high) / 2, 20) * (1 + 0.5 * (look?.apart ?? 0));
+    const radius = Math.max(low.distanceTo(high) / 2, 20) * room;
     const half = (camera.fov / 2) * (Math.PI / 180);
     const narrow = Math.min(half, Math.atan(Math.tan(half) * camera.aspect));
     const distance = (radius / Math.sin(narrow)) * 0.92;
@@ -147,11 +157,10 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
 
   function show(): void {
     if (!look) return;
-    const { chosen, fault, hover, apart, only, moving } = look;
+    const { chosen, fault, hover, offsets, only } = look;
     drawn.show((index) => {
-      const { id, explode } = drawn.bodies[index]!.body;
-      const by = !moving || moving.has(id) ? apart : 0;
-      const offset: Triple = [explode[0]! * by, explode[1]! * by, explode[2]! * by];
+      const { id } = drawn.bodies[index]!.body;
+      const offset = offsets.get(id) ?? still;
       let as: As = fault.has(id) ? "fault" : "plain";
       if (id === hover) as = "hover";
       if (chosen.has(id)) as = "chosen";
@@ -206,6 +215,10 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     fit() {
       untouched = true;
       fit();
+    },
+    refit(next) {
+      room = next;
+      if (untouched) fit();
     },
     turn(right, up) {
       untouched = false;

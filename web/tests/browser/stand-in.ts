@@ -1,6 +1,6 @@
 // Answers in place of the program, for tests of the page alone: a small trestle, in the contract's shape.
 import type { Page, Route } from "@playwright/test";
-import type { Body, Card, Choices, Joint, Mesh, Part, Plan, Shelf, View } from "../../src/api/types";
+import type { Body, Card, Choices, Findings, Joint, Mesh, Part, Plan, Shelf, Steps, View } from "../../src/api/types";
 
 const fig = (text: string, value = 0) => ({ text, value });
 const inch = 25.4;
@@ -51,10 +51,9 @@ interface Plank {
   face: number[];
   long: number;
   part: string;
-  explode: number[];
 }
 
-function body({ id, from, along, face, long, part, explode }: Plank, width: number): Body {
+function body({ id, from, along, face, long, part }: Plank, width: number): Body {
   const n = Math.hypot(...along);
   const x = along.map((v) => v / n);
   const y = [face[1]! * x[2]! - face[2]! * x[1]!, face[2]! * x[0]! - face[0]! * x[2]!, face[0]! * x[1]! - face[1]! * x[0]!];
@@ -78,18 +77,17 @@ function body({ id, from, along, face, long, part, explode }: Plank, width: numb
     width: fig('3 1/2"', 3.5),
     thickness: fig('1 1/2"', 1.5),
     group: "",
-    explode: explode.map((v) => v * inch),
   };
 }
 
 const planks: Plank[] = [-14, 14].flatMap((x) => [
-  { id: x < 0 ? "leg-a" : "leg-c", from: [x, -11, 0], along: [0, 22, 29], face: [1, 0, 0], long: 36.4, part: "A", explode: [x, -14, 0] },
-  { id: x < 0 ? "leg-b" : "leg-d", from: [x * 1.1, 11, 0], along: [0, -22, 29], face: [1, 0, 0], long: 36.4, part: "A", explode: [x, 14, 0] },
+  { id: x < 0 ? "leg-a" : "leg-c", from: [x, -11, 0], along: [0, 22, 29], face: [1, 0, 0], long: 36.4, part: "A" },
+  { id: x < 0 ? "leg-b" : "leg-d", from: [x * 1.1, 11, 0], along: [0, -22, 29], face: [1, 0, 0], long: 36.4, part: "A" },
 ]);
 planks.push(
-  { id: "rail", from: [-22, 0, 14.5], along: [1, 0, 0], face: [0, 1, 0], long: 44, part: "B", explode: [0, 0, 6] },
-  { id: "slat-front", from: [-24, -9, 29.2], along: [1, 0, 0], face: [0, 0, 1], long: 48, part: "C", explode: [0, -6, 16] },
-  { id: "slat-back", from: [-24, 9, 29.2], along: [1, 0, 0], face: [0, 0, 1], long: 48, part: "C", explode: [0, 6, 16] },
+  { id: "rail", from: [-22, 0, 14.5], along: [1, 0, 0], face: [0, 1, 0], long: 44, part: "B" },
+  { id: "slat-front", from: [-24, -9, 29.2], along: [1, 0, 0], face: [0, 0, 1], long: 48, part: "C" },
+  { id: "slat-back", from: [-24, 9, 29.2], along: [1, 0, 0], face: [0, 0, 1], long: 48, part: "C" },
 );
 
 export const standInText = 'format = 1\npiece = "Market trestle"\nunit = "in"\n\n[size.height]\nis = "30"  # to the top\nfrom = "24"\nto = "36"\n';
@@ -128,6 +126,7 @@ export function standInView(): View {
     saved: { state: "saved", words: "" },
     title: "Market trestle",
     unit: "in",
+    file_unit: "in",
     rule: fig('1/16"', 1 / 16),
     text: standInText,
     picture: "now",
@@ -245,7 +244,35 @@ const choices: Choices = {
   joints: [{ kind: "half-lap", words: "two boards that cross, half out of each", boards: 2, fields: [{ key: "depth", words: "depth", kind: "length", needed: false, choices: [] }] }],
 };
 
+const findings: Findings = {
+  revision: 4,
+  caution: "Computed under the assumptions told with each; not a promise that the piece is fit to use.",
+  findings: [
+    { area: "fit", verdict: "fails", check: "screw-comes-out", message: "The screws of rail come out of leg-a", number: '1/4" past the face', limit: '1/8" of cover', source: "geometry; cover by common practice, no published source", assumption: "screws driven square to the face", change: 'Take 2" screws', boards: ["rail", "leg-a"], joint: "rail" },
+    { area: "stand", verdict: "look", check: "tips", message: "It tips over at 12 degrees to the front", number: "12 degrees", limit: "10 degrees", source: "statics; the limit by common practice, no published source", assumption: "empty, on level ground", change: "", boards: [], joint: null },
+    { area: "frame", verdict: "not computed", check: "no-load-named", message: "No load is named", number: "", limit: "", source: "", assumption: "", change: "Say in [load] what it carries", boards: [], joint: null },
+    { area: "move", verdict: "passes", check: "slats-swell", message: "The slats have room to swell", number: '1/32"', limit: '1/8"', source: "Wood Handbook, Eq. 13-2", assumption: "12 % to 18 % moisture", change: "", boards: ["slat-front"], joint: null },
+  ],
+};
+
+const order = [["leg-a"], ["leg-b"], ["leg-c"], ["leg-d"], ["rail"], ["slat-front", "slat-back"]];
+const steps: Steps = {
+  revision: 4,
+  steps: order.map((added, i) => ({
+    name: added[0]!,
+    title: `${i ? "Add" : "Lay down"} ${added.join(", ")}`,
+    lines: ["Mark where it crosses.", "Screw it with 2 deck screws 8 x 2-1/2."],
+    there: order.slice(0, i).flat(),
+    added: added.map((board) => ({ board, by: [0, 0, i ? 8 * inch : 0] })),
+    onto: order.slice(0, i).flat().slice(0, 2),
+    made_apart: null,
+  })),
+  apart: planks.map(({ id }, i) => ({ board: id, by: [0, (i % 2 ? 10 : -10) * inch, 0] })),
+};
+
 function answer(path: string): unknown {
+  if (path.endsWith("/findings")) return findings;
+  if (path.endsWith("/steps")) return steps;
   if (path === "/api/shelf") return shelf;
   if (path === "/api/choices") return choices;
   if (path === "/api/bench") return { is_open: false, piece: null, address: null, code: null, expires: null, qr: null, paired: 0 };

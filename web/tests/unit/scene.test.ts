@@ -1,8 +1,7 @@
 import { expect, test } from "vitest";
 import type { Body } from "../../src/api/types";
-import { isMirrored, pointOf, shapeOf, toWorld } from "../../src/scene/shapes";
+import { isMirrored, movedBy, pointOf, shapeOf, toWorld } from "../../src/scene/shapes";
 import { placesOf } from "../../src/scene/places";
-import { stepsOf } from "../../src/model/steps";
 import { standInView } from "../browser/stand-in";
 
 const frame = (x: number[], y: number[], z: number[]) => ({ frame: { origin: [10, 20, 30], x, y, z } }) as Body;
@@ -33,10 +32,7 @@ test("a box can be pointed at in eight corners, twelve edges and two ends of its
   expect(placesOf({ body, shape })).toHaveLength(22);
 });
 
-test("every board comes in one step, and a joint when its last board does", () => {
-  const view = standInView();
-  const steps = stepsOf(view);
-  expect(steps.flatMap(({ boards }) => boards).sort()).toEqual(view.bodies.map(({ id }) => id).sort());
-  expect(steps[1]!.joints).toEqual(["half-lap of leg-a and leg-b"]);
-  expect(steps[0]!.joints).toEqual([]);
+test("boards are moved by a share of the way", () => {
+  const moved = movedBy([{ board: "rail", by: [0, 100, -20] }], 0.5);
+  expect([...moved]).toEqual([["rail", [0, 50, -10]]]);
 });

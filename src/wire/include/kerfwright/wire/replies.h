@@ -54,6 +54,11 @@ struct PlanReply {
 };
 [[nodiscard]] std::string plan_json(const PlanReply& plan);
 
+// The order of assembly in words and pictures. `data` needs the assembly.
+[[nodiscard]] std::string steps_json(std::int64_t revision, const PlanData& data);
+[[nodiscard]] std::string findings_json(std::int64_t revision, const Resolved& piece,
+                                        const std::vector<Finding>& findings);
+
 [[nodiscard]] std::string card_json(const ViewData& data, const std::string& piece_name,
                                     std::size_t body);
 

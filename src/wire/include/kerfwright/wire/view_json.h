@@ -57,9 +57,9 @@ class MeshWriter {
 
 // The sections in the order of the contract, each the JSON of its value.
 struct ViewSections {
-  static constexpr std::array<std::string_view, 15> names = {
-      "title",  "unit",    "rule",   "diagnostics", "sizes", "derived", "stocks", "bodies",
-      "joints", "clashes", "points", "planes",      "parts", "totals",  "files"};
+  static constexpr std::array<std::string_view, 16> names = {
+      "title",  "unit",   "file_unit", "rule",   "diagnostics", "sizes", "derived", "stocks",
+      "bodies", "joints", "clashes",   "points", "planes",      "parts", "totals",  "files"};
   std::array<std::string, names.size()> json = {};
   std::map<std::string, std::shared_ptr<const MeshWriter::Written>> meshes = {};  // by id
 };

@@ -40,6 +40,9 @@ struct ShopPlan {
 };
 [[nodiscard]] ShopPlan plan_of(Snapshot& snapshot, const Effort& effort);
 
+// The order in which the boards go together, when it is asked for.
+[[nodiscard]] Assembly assembly_in(const Snapshot& snapshot);
+
 // What the checks find (checks/survey.h), when it is asked for.
 [[nodiscard]] std::vector<Finding> findings_of(const Snapshot& snapshot,
                                                const SurveyOptions& options = {});

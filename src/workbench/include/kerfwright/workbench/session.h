@@ -38,6 +38,10 @@ class Session {
   [[nodiscard]] bool is_earlier() const { return is_earlier_; }
   [[nodiscard]] ViewData view_data() const;
 
+  // Shows figures in this unit from now on, not in the file's; they are then rounded to 1/16 in or
+  // to 1 mm. The text stays as it is.
+  void show_in(std::optional<LengthUnit> unit);
+
   // Replies as JSON (View, Changes). All changes are against the newest revision; the caller has
   // compared it with what the page thinks. Errors are those of `change`; the first of several
   // wishes that cannot be done is told by its number in `failed`.
@@ -80,6 +84,8 @@ class Session {
                                                  const std::string& text,
                                                  std::vector<KeyPath> made = {});
   [[nodiscard]] std::optional<Delta> delta_of(const Step& step, bool is_undo) const;
+  [[nodiscard]] Snapshot worked_out(const Text& text,
+                                    const std::vector<Override>& overrides = {});
   // What was worked out from text_ is now seen, if it can be.
   void take(Snapshot now);
   void save();
@@ -91,6 +97,7 @@ class Session {
   Text text_ = {};
   std::int64_t revision_ = 0;
 
+  std::optional<LengthUnit> unit_ = {};  // shown, when it is not to be the file's
   Snapshot seen_ = {};
   Text seen_text_ = {};
   std::optional<Snapshot> faulty_ = {};  // of text_, when it can be read but not built

@@ -147,6 +147,21 @@ std::string proof_of(const Job& job, const Sawing& sawing) {
   return proof;
 }
 
+std::string_view words_of_file(std::string_view name) {
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 8> words = {
+      {{"buying-list.csv", "what to bring from the yard"},
+       {"sticks.csv", "which part from which board"},
+       {"set-ups.csv", "cuts by setting of the saw"},
+       {"closing-check.csv", "whether the printed figures close"},
+       {"hardware.csv", "screws, dowels and the like"},
+       {"bench-sheets.pdf", "cuts by set-up, to pin up at the saw"},
+       {"plan.html", "the plan as one page for the web"},
+       {"listing.md", "words for a listing"}}};
+  const auto* const found =
+      std::find_if(words.begin(), words.end(), [&](const auto& row) { return row.first == name; });
+  return found == words.end() ? name : found->second;
+}
+
 // The keys of a board that its card shows, in the order of docs/piece-file.md.
 struct CardKey {
   std::string_view key, words, kind;
@@ -251,7 +266,7 @@ std::string plan_json(const PlanReply& plan) {
         .key("name")
         .text(file)
         .key("words")
-        .text(file)
+        .text(words_of_file(file))
         .key("needs_plan")
         .truth(true)
         .end();

@@ -1,4 +1,4 @@
-// Pictures of every stage. tools/screens runs it.
+// Pictures of every stage. tools/screens runs it. Not of the shelf: it names a folder of this machine.
 import { copyFileSync, mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { withWorkbench } from "./program.mjs";
@@ -17,7 +17,7 @@ async function settle(page, stage) {
   }
   if (stage === "saw") await page.getByRole("button", { name: "By board" }).click();
   if (stage === "build") await page.getByRole("button", { name: "Next step" }).click();
-  await page.waitForTimeout(stage === "sell" ? 2500 : 700);
+  await page.waitForTimeout(stage === "sell" ? 4000 : 900);
 }
 
 mkdirSync(into, { recursive: true });
@@ -33,8 +33,8 @@ await withWorkbench(
         await make.waitFor();
         if ((await make.textContent())?.includes("Make")) await make.click();
         await page.getByRole("button", { name: "Plan it again" }).waitFor({ timeout: 60000 });
-        for (const stage of ["shelf", ...stages]) {
-          await page.goto(`${address}/#/${stage === "shelf" ? "" : `${starter}/${stage}`}`);
+        for (const stage of stages) {
+          await page.goto(`${address}/#/${starter}/${stage}`);
           await settle(page, stage);
           await page.screenshot({ path: join(into, `page-${stage}-${size}-${colorScheme}.png`) });
         }

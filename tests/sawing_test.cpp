@@ -100,7 +100,9 @@ TEST(Job, SawsTheRackRoundItsFaultsBeforeItBuys) {
   shop.job.rack = rack.value;
   const Sawing sawing = shop.sawing();
   EXPECT_EQ(sawing.plans[0].plan.cost.coins, 0);
-  ASSERT_EQ(sawing.plans[0].plan.sticks.size(), 2u);
+  ASSERT_EQ(sawing.plans[0].plan.sticks.size(), 1u);
+  ASSERT_EQ(sawing.plans[0].plan.sticks[0].parts.size(), 2u);
+  EXPECT_GE(sawing.plans[0].plan.sticks[0].parts[1].from, Length::inches(50));
   const auto lines = buying_list_of(shop.job, sawing);
   ASSERT_EQ(lines.size(), 1u);
   EXPECT_EQ(lines[0].label, "R1");

@@ -37,7 +37,16 @@ class BestFit {
  private:
   using ByRoom = std::set<std::pair<std::int64_t, std::size_t>>;
 
-  void file(std::size_t s) { by_room_.insert({room_on(model_, solution_.sticks[s]), s}); }
+  // Between faulty zones there may be room before the last part, too.
+  void file(std::size_t s) {
+    const Stick& stick = solution_.sticks[s];
+    std::int64_t room = room_on(model_, stick);
+    if (!bar_of(model_, stick).zones.empty()) {
+      room = bar_of(model_, stick).capacity;
+      for (const Cut& cut : stick.cuts) room -= model_.kinds[at(cut.kind)].size;
+    }
+    by_room_.insert({room, s});
+  }
 
   // A square part takes its size of a begun stick. An angled one takes something between that and
   // what it takes alone with its kerf, so sticks are tried from several amounts of room on.
@@ -66,7 +75,7 @@ class BestFit {
   bool place_on_new(int kind) {
     const auto holds = [&](int b) {
       return solution_.left.bars[at(b)] > 0 &&
-             model_.bars[at(b)].usable >= model_.kinds[at(kind)].alone;
+             model_.bars[at(b)].longest >= model_.kinds[at(kind)].alone;
     };
     const auto bar = std::find_if(bars_.begin(), bars_.end(), holds);
     if (bar == bars_.end()) return false;

@@ -18,10 +18,6 @@ constexpr std::int64_t work_limit = 1 << 27;  // cell updates spent on valuation
 constexpr std::int64_t most_coin_cells = 65'536;  // of the table over money
 constexpr std::size_t most_references = 8, most_thresholds = 64;
 
-std::int64_t capacity_of(const Model& model, const Bar& bar) {
-  return bar.usable + model.margin;
-}
-
 // At most `most` of a sorted list, evenly spread.
 Values spread(const Values& all, std::size_t most) {
   if (all.size() <= most) return all;
@@ -40,7 +36,7 @@ Values distinct_sizes(const Model& model) {
 
 Values distinct_capacities(const Model& model) {
   Values capacities;
-  for (const Bar& bar : model.bars) capacities.push_back(capacity_of(model, bar));
+  for (const Bar& bar : model.bars) capacities.push_back(bar.capacity);
   std::sort(capacities.begin(), capacities.end());
   capacities.erase(std::unique(capacities.begin(), capacities.end()), capacities.end());
   return capacities;
@@ -49,7 +45,7 @@ Values distinct_capacities(const Model& model) {
 // A part is worth its length; where it is nearly all of a bar (more than `whole - threshold`) it is
 // worth the bar, and what is under the threshold is worth nothing.
 Values by_length(const Model& model, std::int64_t whole, std::int64_t threshold) {
-  const std::int64_t longest = capacity_of(model, model.bars.front());
+  const std::int64_t longest = model.bars.front().capacity;
   const std::int64_t unit = std::max(model.divisor, longest / finest + 1);
   Values values;
   for (const Kind& kind : model.kinds) {
@@ -90,8 +86,8 @@ Values by_rate(const Model& model) {
   for (const Kind& kind : model.kinds) {
     double least = std::numeric_limits<double>::max();
     for (const Bar& bar : model.bars) {
-      const auto capacity = static_cast<double>(capacity_of(model, bar));
-      if (kind.size <= capacity_of(model, bar)) {
+      const auto capacity = static_cast<double>(bar.capacity);
+      if (kind.size <= bar.capacity) {
         least = std::min(least, static_cast<double>(bar.price) / capacity);
       }
     }
@@ -109,8 +105,7 @@ Values by_rate(const Model& model) {
 // good.
 std::vector<Values> valuations_of(const Model& model) {
   const Values sizes = distinct_sizes(model);
-  std::vector<Values> all = {by_length(model, capacity_of(model, model.bars.front()), 0),
-                             by_rate(model)};
+  std::vector<Values> all = {by_length(model, model.bars.front().capacity, 0), by_rate(model)};
   for (const std::int64_t t : spread(sizes, most_thresholds)) all.push_back(by_count(model, t));
   for (const std::int64_t whole : spread(distinct_capacities(model), most_references)) {
     Values small = sizes;
@@ -146,7 +141,7 @@ Holding holding_of(const Model& model, const Values& values) {
   for (const Bar& bar : model.bars) {
     // Cells are rounded, so a bar full of what is worth most for its size may be the tighter limit.
     // The factor covers the rounding of the division and the product.
-    const double full = densest * static_cast<double>(capacity_of(model, bar)) * (1 + 0x1p-40);
+    const double full = densest * static_cast<double>(bar.capacity) * (1 + 0x1p-40);
     const auto best = static_cast<double>(table.best(bar.cells));
     holding.of_bar.push_back(static_cast<std::int64_t>(std::min(best, full)));
   }

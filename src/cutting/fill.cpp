@@ -97,17 +97,20 @@ class Filling {
       }
     }
     work_.spend(nest(model_, stick));
+    const bool has_zones = !bar_of(model_, stick).zones.empty();
     for (const int k : kinds_) {
       int& n = put[static_cast<std::size_t>(k)];
       const std::int64_t size = model_.kinds[static_cast<std::size_t>(k)].size;
-      while (n < wanted(k) && size <= room_on(model_, stick) && insert(model_, stick, k)) ++n;
+      while (n < wanted(k) && (has_zones || size <= room_on(model_, stick)) &&
+             insert(model_, stick, k))
+        ++n;
     }
     return stick;
   }
 
   bool insert_somehow(Stick& stick, int kind) {
     if (insert(model_, stick, kind)) return true;
-    if (model_.is_square) return false;
+    if (is_free(model_, stick)) return false;
     Stick full = stick;
     add(model_, full, kind);
     work_.spend(nest(model_, full));

@@ -12,8 +12,8 @@
 namespace kw::cutting {
 namespace {
 
-constexpr std::array<std::string_view, 9> columns = {"row",   "name", "length", "width", "count",
-                                                     "price", "left", "right",  "lie"};
+constexpr std::array<std::string_view, 10> columns = {"row",   "name",   "length", "width", "count",
+                                                      "price", "faults", "left",   "right", "lie"};
 constexpr int most_count = 1'000'000;
 
 class Reader {
@@ -99,9 +99,37 @@ class Reader {
     const Length along = length("length");
     if (!cell("width").text.empty()) {
       is_flat_ = true;
+      if (const CsvCell& f = cell("faults"); !f.text.empty())
+        fault("solve.bad-fault", f.at, "sheets are not planned round faults",
+              "leave the faults out, or the sheet");
       sheets_.sheets.push_back({cell("name").text, along, length("width"), price, count});
     }
-    problem_.stocks.push_back({cell("name").text, along, price, count});
+    problem_.stocks.push_back({cell("name").text, along, price, count, faults_on(along)});
+  }
+
+  // "12 to 14; 30 3/4 to 31"
+  std::vector<FaultyZone> faults_on(Length along) {
+    const CsvCell& c = cell("faults");
+    std::vector<FaultyZone> zones;
+    for (std::size_t from = 0; from < c.text.size();) {
+      const std::size_t semicolon = std::min(c.text.find(';', from), c.text.size());
+      const std::string_view zone = std::string_view(c.text).substr(from, semicolon - from);
+      const std::size_t middle = std::min(zone.find(" to "), zone.size());
+      const std::string_view last = zone.substr(std::min(middle + 4, zone.size()));
+      const auto at = static_cast<std::uint32_t>(c.at.begin + from);
+      const auto begin = keep(parse_length(zone.substr(0, middle), unit_, at), faults_);
+      const auto end =
+          keep(parse_length(last, unit_, static_cast<std::uint32_t>(at + middle + 4)), faults_);
+      if (!begin || !end) return {};
+      if (*begin < Length() || *end <= *begin || *end > along) {
+        fault("solve.bad-fault", c.at, fmt::format("`{}` does not lie on the stock", zone),
+              "write from where to where, the nearer end first, like 12 to 14; 30 to 31 1/2");
+        return {};
+      }
+      zones.push_back({*begin, *end - *begin});
+      from = semicolon + 1;
+    }
+    return zones;
   }
 
   void read_part() {

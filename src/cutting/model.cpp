@@ -13,6 +13,7 @@ namespace {
 constexpr int most_cells = 16'384;
 constexpr std::size_t most_ends_in_table = 256;
 constexpr std::int64_t table_limit = 1 << 25;  // items * cells of the filling table
+constexpr std::int64_t rounding_of_two_tips = 4;
 
 struct Slopes {
   double left = 0, right = 0;
@@ -153,9 +154,23 @@ void set_sizes(Model& model, std::int64_t kerf) {
   if (!model.is_square) set_angled_sizes(model, static_cast<double>(kerf));
 }
 
+// A stretch clear of faults is a stick of its own to the parts on it, and all together are one row
+// of the whole stick.
+void set_stretches(Bar& bar, const Model& model, std::int64_t least) {
+  std::int64_t sum = 0;
+  for (const Stretch& s : clear_between(bar.zones, bar.usable)) {
+    bar.longest = std::max(bar.longest, s.length());
+    if (s.length() + rounding_of_two_tips < least) continue;
+    bar.clear.push_back(s);
+    sum += s.length() + model.margin;
+  }
+  bar.capacity = std::min(sum, bar.usable + model.margin);
+}
+
 std::vector<Bar> bars_of(const Problem& problem, const Model& model) {
   std::int64_t least = std::numeric_limits<std::int64_t>::max();
   for (const Kind& kind : model.kinds) least = std::min(least, kind.alone);
+  const std::int64_t widest = widest_cut(problem);
   std::vector<Bar> bars;
   for (std::size_t i = 0; i < problem.stocks.size(); ++i) {
     const Stock& s = problem.stocks[i];
@@ -163,10 +178,18 @@ std::vector<Bar> bars_of(const Problem& problem, const Model& model) {
     const std::int64_t usable = length - 2 * model.end_trim;
     const int copies = std::min(s.count.value_or(model.parts), model.parts);
     if (copies == 0 || usable < least) continue;
-    bars.push_back({static_cast<int>(i), length, usable, s.price.coins, copies, 0});
+    Bar bar{.stock = static_cast<int>(i),
+            .length = length,
+            .usable = usable,
+            .price = s.price.coins,
+            .copies = copies,
+            .zones = zones_of(s, model.end_trim, widest)};
+    set_stretches(bar, model, least);
+    if (bar.longest >= least) bars.push_back(std::move(bar));
   }
   std::stable_sort(bars.begin(), bars.end(), [](const Bar& a, const Bar& b) {
-    return std::tuple(-a.usable, a.price, a.copies) < std::tuple(-b.usable, b.price, b.copies);
+    return std::tuple(-a.capacity, -a.usable, a.price, a.copies) <
+           std::tuple(-b.capacity, -b.usable, b.price, b.copies);
   });
   return bars;
 }
@@ -175,7 +198,7 @@ std::vector<Bar> bars_of(const Problem& problem, const Model& model) {
 // cut down to a multiple of it, since every sum of sizes is one.)
 void set_cells(Model& model) {
   if (model.bars.empty()) return;
-  const std::int64_t longest = model.bars.front().usable + model.margin;
+  const std::int64_t longest = model.bars.front().capacity;
   std::int64_t divisor = 0, items = 1;
   for (const Kind& kind : model.kinds) {
     divisor = std::gcd(divisor, kind.size);
@@ -186,8 +209,7 @@ void set_cells(Model& model) {
   model.divisor = std::max<std::int64_t>(divisor, 1);
   model.cell = std::max(model.divisor, (longest + cells - 1) / cells);
   for (Kind& kind : model.kinds) kind.cells = static_cast<int>(kind.size / model.cell);
-  for (Bar& bar : model.bars)
-    bar.cells = static_cast<int>((bar.usable + model.margin) / model.cell);
+  for (Bar& bar : model.bars) bar.cells = static_cast<int>(bar.capacity / model.cell);
 }
 
 std::int64_t reckoned_gap(const Model& model, const End& a, const End& b) {
@@ -238,6 +260,8 @@ Model model_of(const Problem& problem) {
   model.is_square = model.ends.size() == 1;
   set_sizes(model, problem.saw.kerf.in_ticks());
   model.bars = bars_of(problem, model);
+  model.has_zones = std::any_of(model.bars.begin(), model.bars.end(),
+                                [](const Bar& bar) { return !bar.zones.empty(); });
   set_cells(model);
   return model;
 }

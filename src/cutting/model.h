@@ -7,6 +7,8 @@
 
 #include "kerfwright/cutting/problem.h"
 
+#include "zones.h"
+
 namespace kw::cutting {
 
 // A cut across the stick. All ends of all parts in all their poses, ordered by slope; square is
@@ -40,14 +42,19 @@ struct Bar {
   int stock = 0;  // index into Problem::stocks
   std::int64_t length = 0, usable = 0, price = 0;
   int copies = 0;  // never more than there are parts
-  int cells = 0;   // usable + margin in whole cells, rounded down
+  int cells = 0;   // capacity in whole cells, rounded down
+  // The sizes (see Kind) of what lies on it sum up to no more.
+  std::int64_t capacity = 0;
+  std::int64_t longest = 0;         // part of it that is clear
+  std::vector<Stretch> zones = {};  // where no part may lie, in order and apart
+  std::vector<Stretch> clear = {};  // between them, as far as a part can lie there
 };
 
 struct Model {
   std::vector<End> ends = {};
   std::vector<std::int64_t> gaps = {};  // right end * ends + left end; none where there are many
   std::vector<Kind> kinds = {};         // longest first
-  std::vector<Bar> bars = {};           // longest first; only those that can hold a part
+  std::vector<Bar> bars = {};           // largest first; only those that can hold a part
   double half_width = 0;                // ticks
   std::int64_t margin = 0;
   std::int64_t divisor = 1;  // common to all sizes
@@ -55,7 +62,8 @@ struct Model {
   std::int64_t shortest_offcut = 0;
   std::int64_t end_trim = 0;
   int parts = 0;
-  bool is_square = true;
+  bool is_square = true;  // all ends are
+  bool has_zones = false;
 };
 
 // Needs a problem that `validate` has no error for.

@@ -13,11 +13,11 @@ constexpr std::size_t most_moved = 100;     // parts that the other way takes on
 constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
 
 // Shortest row of given parts: a shortest path over (how many of each kind lie, end of the last
-// one).
+// one). What starts sooner never ends later, so that is right past faulty zones too.
 class ShortestRow {
  public:
-  ShortestRow(const Model& model, const std::vector<Cut>& cuts) : model_(model) {
-    for (const Cut& cut : cuts) {
+  ShortestRow(const Model& model, const Stick& stick) : model_(model), bar_(bar_of(model, stick)) {
+    for (const Cut& cut : stick.cuts) {
       count(cut.kind);
       if (present_.size() > most_present) return;
     }
@@ -92,7 +92,7 @@ class ShortestRow {
                                            : gap(model_, ends_[e], pose.left);
       const auto to = std::find(ends_.begin(), ends_.end(), pose.right) - ends_.begin();
       Step& step = at(state + p.stride, static_cast<std::size_t>(to));
-      const std::int64_t now = length + before + kind.length;
+      const std::int64_t now = start_of(model_, bar_, length + before, {p.kind, i}) + kind.length;
       if (now < step.length) step = {now, {p.kind, i}, state, e};
     }
   }
@@ -119,6 +119,7 @@ class ShortestRow {
   }
 
   const Model& model_;
+  const Bar& bar_;
   std::vector<Present> present_ = {};
   std::vector<int> ends_ = {};  // right ends that a part can show
   std::size_t states_ = 1;
@@ -133,7 +134,7 @@ std::int64_t move_single_parts(const Model& model, Stick& stick) {
        at = (at + 1) % stick.cuts.size()) {
     Stick moved = stick;
     moved.cuts.erase(moved.cuts.begin() + static_cast<std::ptrdiff_t>(at));
-    moved.used = length_of(model, moved.cuts);
+    moved.used = length_of(model, moved);
     add(model, moved, stick.cuts[at].kind);
     ++still;
     ++moves;
@@ -147,11 +148,11 @@ std::int64_t move_single_parts(const Model& model, Stick& stick) {
 }  // namespace
 
 std::int64_t nest(const Model& model, Stick& stick) {
-  if (model.is_square || stick.cuts.size() < 2) return 0;
-  ShortestRow row(model, stick.cuts);
+  if (is_free(model, stick) || stick.cuts.size() < 2) return 0;
+  ShortestRow row(model, stick);
   if (row.is_small()) {
     stick.cuts = row.find();
-    stick.used = length_of(model, stick.cuts);
+    stick.used = length_of(model, stick);
     return row.work();
   }
   return stick.cuts.size() <= most_moved ? move_single_parts(model, stick) : 0;

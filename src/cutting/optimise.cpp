@@ -42,16 +42,12 @@ SawnStick sawn(const Model& model, const Stick& stick, Handing& handing) {
   SawnStick sawn;
   sawn.stock = bar_of(model, stick).stock;
   sawn.offcut = Length::ticks(offcut_of(model, stick));
-  std::int64_t at = model.end_trim;
-  const Pose* before = nullptr;
-  for (const Cut& cut : stick.cuts) {
-    const Kind& kind = model.kinds[static_cast<std::size_t>(cut.kind)];
+  const std::vector<std::int64_t> starts = starts_of(model, stick);
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    const Cut& cut = stick.cuts[i];
     const Pose& pose = pose_of(model, cut);
-    at += before == nullptr ? model.ends[static_cast<std::size_t>(pose.left)].reach
-                            : gap(model, before->right, pose.left);
-    sawn.parts.push_back({handing.take(kind), Length::ticks(at), pose.flipped, pose.turned});
-    at += kind.length;
-    before = &pose;
+    sawn.parts.push_back({handing.take(model.kinds[static_cast<std::size_t>(cut.kind)]),
+                          Length::ticks(model.end_trim + starts[i]), pose.flipped, pose.turned});
   }
   return sawn;
 }
@@ -59,7 +55,7 @@ SawnStick sawn(const Model& model, const Stick& stick, Handing& handing) {
 // Long stock first, equal sticks side by side, long parts first on a square stick.
 void put_in_order(const Model& model, std::vector<Stick>& sticks) {
   for (Stick& stick : sticks) {
-    if (model.is_square) std::sort(stick.cuts.begin(), stick.cuts.end());
+    if (is_free(model, stick)) std::sort(stick.cuts.begin(), stick.cuts.end());
   }
   std::sort(sticks.begin(), sticks.end(), [](const Stick& a, const Stick& b) {
     return std::tie(a.bar, a.cuts) < std::tie(b.bar, b.cuts);
@@ -138,7 +134,7 @@ Searched search(const Model& model, std::int64_t bound, std::uint64_t seed, Work
   work.leave(std::min(all / 10, first_look));
   Solution start = heuristic(model, bound, seed, work);
   work.allow(all);
-  if (model.is_square) {
+  if (model.is_square && !model.has_zones) {
     if (makes_all(start)) lengths::improve_to_proof(model, work, start, bound);
     return {std::move(start), bound};
   }

@@ -41,10 +41,10 @@ class Sequencing {
   Sequence run() {
     name_stops();
     const Runs runs = fewest_runs(rows());
-    Sequence sequence{.settings_at_least = runs.at_least + only_square(runs),
+    Sequence sequence{.settings_at_least = runs.at_least + only_free(runs),
                       .kinds_of_stop = static_cast<int>(stops_.size())};
     const std::vector<int> order = order_of(runs);
-    order_square_sticks(order);
+    order_free_sticks(order);
     saw(order, sequence);
     return sequence;
   }
@@ -68,7 +68,9 @@ class Sequencing {
   [[nodiscard]] int number(const Placed& placed) const {
     return number_.at(of_demand_[at(placed.demand)]);
   }
-  [[nodiscard]] bool is_square(const SawnStick& stick) const {
+  // Its parts may change places.
+  [[nodiscard]] bool is_free(const SawnStick& stick) const {
+    if (!problem_.stocks[at(stick.stock)].faults.empty()) return false;
     return std::all_of(stick.parts.begin(), stick.parts.end(), [&](const Placed& p) {
       const Stop& stop = of_demand_[at(p.demand)];
       return stop.near_slope == 0 && stop.far_slope == 0;
@@ -78,7 +80,7 @@ class Sequencing {
   [[nodiscard]] std::vector<Row> rows() const {
     std::vector<Row> rows;
     for (const SawnStick& stick : sticks_) {
-      if (is_square(stick)) continue;
+      if (is_free(stick)) continue;
       Row row;
       for (const Placed& p : stick.parts) row.push_back(number(p));
       rows.push_back(std::move(row));
@@ -86,13 +88,13 @@ class Sequencing {
     return rows;
   }
 
-  [[nodiscard]] int only_square(const Runs& runs) const {
+  [[nodiscard]] int only_free(const Runs& runs) const {
     std::vector<bool> is_run(stops_.size());
     for (const int s : runs.order) is_run[at(s)] = true;
     return static_cast<int>(std::count(is_run.begin(), is_run.end(), false));
   }
 
-  // Stops of square sticks alone fit in anywhere: those of short parts first, the rest behind.
+  // Stops of such sticks alone fit in anywhere: those of short parts first, the rest behind.
   [[nodiscard]] std::vector<int> order_of(const Runs& runs) const {
     std::vector<bool> is_run(stops_.size());
     for (const int s : runs.order) is_run[at(s)] = true;
@@ -107,11 +109,11 @@ class Sequencing {
     return order;
   }
 
-  void order_square_sticks(const std::vector<int>& order) {
+  void order_free_sticks(const std::vector<int>& order) {
     std::vector<int> place(stops_.size(), -1);
     for (std::size_t i = order.size(); i-- > 0;) place[at(order[i])] = static_cast<int>(i);
     for (SawnStick& stick : sticks_) {
-      if (stick.parts.empty() || !is_square(stick)) continue;
+      if (stick.parts.empty() || !is_free(stick)) continue;
       Length from = stick.parts.front().from;
       std::stable_sort(stick.parts.begin(), stick.parts.end(),
                        [&](const Placed& a, const Placed& b) {

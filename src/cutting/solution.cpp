@@ -41,16 +41,15 @@ void downgrade(const Model& model, Solution& solution) {
   for (Stick& stick : solution.sticks) {
     ++solution.left.bars[static_cast<std::size_t>(stick.bar)];
     auto rank = std::pair(bar_of(model, stick).price, lost_on(model, stick));
-    int best = stick.bar;
     for (int b = 0; b < static_cast<int>(model.bars.size()); ++b) {
       const Bar& bar = model.bars[static_cast<std::size_t>(b)];
-      if (bar.usable < stick.used || solution.left.bars[static_cast<std::size_t>(b)] == 0) continue;
-      stick.bar = b;
-      const auto now = std::pair(bar.price, lost_on(model, stick));
-      if (now < rank) rank = now, best = b;
+      if (solution.left.bars[static_cast<std::size_t>(b)] == 0 || bar.price > rank.first) continue;
+      auto moved = on_bar(model, stick, b);
+      if (!moved) continue;
+      const auto now = std::pair(bar.price, lost_on(model, *moved));
+      if (now < rank) rank = now, stick = std::move(*moved);
     }
-    stick.bar = best;
-    --solution.left.bars[static_cast<std::size_t>(best)];
+    --solution.left.bars[static_cast<std::size_t>(stick.bar)];
   }
 }
 

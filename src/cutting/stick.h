@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "model.h"
@@ -23,12 +24,27 @@ struct Stick {
 [[nodiscard]] const Bar& bar_of(const Model& model, const Stick& stick);
 [[nodiscard]] const Pose& pose_of(const Model& model, Cut cut);
 
-// What a row of parts takes, from the first tip to the last.
-[[nodiscard]] std::int64_t length_of(const Model& model, const std::vector<Cut>& cuts);
+// Whether parts may change places on it: square ends, no faulty zone.
+[[nodiscard]] inline bool is_free(const Model& model, const Stick& stick) {
+  return model.is_square && bar_of(model, stick).zones.empty();
+}
+
+// Where the middle line of a part starts that may not start before `from`: there, or behind the
+// zones that it would reach into.
+[[nodiscard]] std::int64_t start_of(const Model& model, const Bar& bar, std::int64_t from, Cut cut);
+
+// Where each part of a row starts when it lies as far left as it can.
+[[nodiscard]] std::vector<std::int64_t> starts_of(const Model& model, const Stick& stick);
+
+// How far the row reaches then, from the left trim to the last tip.
+[[nodiscard]] std::int64_t length_of(const Model& model, const Stick& stick);
+
+// The same parts on another bar, laid anew where they must be; none when they found no place.
+[[nodiscard]] std::optional<Stick> on_bar(const Model& model, const Stick& stick, int bar);
 
 [[nodiscard]] std::int64_t room_on(const Model& model, const Stick& stick);
 
-// Usable length left at the right end; 0 where the last kerf takes it all.
+// Usable length left at the right end, behind the last fault; 0 where the last kerf takes it all.
 [[nodiscard]] std::int64_t offcut_of(const Model& model, const Stick& stick);
 
 // Puts one more part where it takes least; false, and nothing done, when it does not fit anywhere.

@@ -5,6 +5,8 @@
 #include "kerfwright/cutting/problem.h"
 #include "kerfwright/measure/text.h"
 
+#include "zones.h"
+
 namespace kw {
 namespace {
 
@@ -15,6 +17,7 @@ constexpr double steepest = 10;  // tangent: 84 degrees from square
 constexpr std::int64_t dearest = 1'000'000'000;
 constexpr std::int64_t most_parts = 100'000;
 constexpr std::size_t most_kinds = 1'000;
+constexpr std::size_t most_faults = 100;
 
 class Validation {
  public:
@@ -54,6 +57,13 @@ class Validation {
     };
     check_kinds(problem_.demands.size(), "part");
     check_kinds(problem_.stocks.size(), "stock");
+    for (const Stock& s : problem_.stocks) {
+      if (s.faults.size() <= most_faults) continue;
+      fault("cutting.too-many",
+            fmt::format("stock `{}`: {} faults are more than {}", s.name, s.faults.size(),
+                        most_faults),
+            "put faults that lie close together into one");
+    }
   }
 
   void check_range(const std::string& whose, std::string_view what, Length is, Length from,
@@ -102,16 +112,33 @@ class Validation {
       fault("cutting.bad-number", fmt::format("{} count is {}", whose, *s.count),
             "it has to be 0 or more");
     }
+    for (const FaultyZone& zone : s.faults) {
+      check_range(fmt::format("stock `{}`: a fault's", s.name), "place", zone.from, Length(),
+                  s.length);
+      check_range(fmt::format("stock `{}`: a fault's", s.name), "length", zone.length,
+                  Length::ticks(1), std::max(s.length - zone.from, Length::ticks(1)));
+    }
   }
 
-  // The longest usable stick against each part alone. Neither turning nor flipping changes what a
-  // part takes between two square ends.
+  // The longest clear part of a stick's usable length.
+  [[nodiscard]] Length longest_clear(const Stock& s) const {
+    const std::int64_t trim = problem_.saw.end_trim.in_ticks();
+    const auto zones = cutting::zones_of(s, trim, cutting::widest_cut(problem_));
+    std::int64_t most = 0;
+    for (const cutting::Stretch& clear :
+         cutting::clear_between(zones, s.length.in_ticks() - 2 * trim))
+      most = std::max(most, clear.length());
+    return Length::ticks(most);
+  }
+
+  // The longest clear stretch of any stick against each part alone. Neither turning nor flipping
+  // changes what a part takes between two square ends.
   void check_fit() {
     Length usable;
     bool has_stock = false, has_parts = false;
     for (const Stock& s : problem_.stocks) {
       if (s.count && *s.count == 0) continue;
-      usable = std::max(usable, s.length - 2 * problem_.saw.end_trim);
+      usable = std::max(usable, longest_clear(s));
       has_stock = true;
     }
     for (const Demand& d : problem_.demands) has_parts = has_parts || d.count > 0;
@@ -124,8 +151,8 @@ class Validation {
       const Length taken = d.length + reach(d.left_slope) + reach(d.right_slope);
       if (d.count == 0 || taken <= usable) continue;
       fault("cutting.too-long",
-            fmt::format("part `{}` takes {}, but the longest stock gives {}", d.name, shown(taken),
-                        shown(usable)),
+            fmt::format("part `{}` takes {}, but the longest clear stock gives {}", d.name,
+                        shown(taken), shown(usable)),
             "get longer stock, trim less, or join the part from two");
     }
   }

@@ -70,6 +70,7 @@ class Verification {
       outlines.push_back(*outline);
     }
     check_ends(stick, outlines, number);
+    for (const Outline& outline : outlines) check_faults(stick, outline, number);
     for (std::size_t i = 1; i < outlines.size(); ++i)
       check_between(outlines[i - 1], outlines[i], number, i);
   }
@@ -106,10 +107,35 @@ class Verification {
       fault("cutting.plan-outside",
             fmt::format("stick {}: the last part runs into the trim", number));
     }
-    const double left = std::max(end - tip - kerf_along(last), 0.0), claimed = ticks(stick.offcut);
+    double from = tip + kerf_along(last);
+    for (const FaultyZone& zone : problem_.stocks[static_cast<std::size_t>(stick.stock)].faults) {
+      if (ticks(zone.from) < end) from = std::max(from, fault_end(zone));
+    }
+    const double left = std::max(end - from, 0.0), claimed = ticks(stick.offcut);
     if (claimed < 0 || claimed > left + tolerance || claimed < left - offcut_tolerance) {
       fault("cutting.plan-offcut", fmt::format("stick {}: its offcut is not what is left", number));
     }
+  }
+
+  // A fault goes across the whole stick, so a part lies wholly before it or wholly behind it.
+  void check_faults(const SawnStick& stick, const Outline& outline, std::size_t number) {
+    const double first = std::min(outline.left.at(-half()), outline.left.at(half()));
+    const double last = std::max(outline.right.at(-half()), outline.right.at(half()));
+    for (const FaultyZone& zone : problem_.stocks[static_cast<std::size_t>(stick.stock)].faults) {
+      if (last <= ticks(zone.from) + tolerance || first >= fault_end(zone) - tolerance) continue;
+      fault("cutting.plan-fault", fmt::format("stick {}: a part reaches into a fault", number));
+      return;
+    }
+  }
+
+  // A fault counts as at least as long as the widest cut of any part.
+  [[nodiscard]] double fault_end(const FaultyZone& zone) const {
+    double widest = ticks(problem_.saw.kerf);
+    for (const Demand& d : problem_.demands) {
+      if (d.count == 0) continue;
+      widest = std::max({widest, kerf_along({0, d.left_slope}), kerf_along({0, d.right_slope})});
+    }
+    return ticks(zone.from) + std::max(ticks(zone.length), widest);
   }
 
   // The kerf of either cut has to stay clear of the other part across the whole width. Cuts are

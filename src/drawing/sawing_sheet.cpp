@@ -88,13 +88,10 @@ std::string heading_of(const Drawing& d, const StickGroup& group) {
   const StockProblem& problem = d.plan->problem;
   const SawnStick& stick = d.plan->plan.sticks[static_cast<std::size_t>(group.sticks.front())];
   const Stock& stock = problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
-  const StickSource& source = problem.sources[static_cast<std::size_t>(stick.stock)];
   const int first = group.sticks.front() + 1;
   std::string text =
       fmt::format("{} x {} {}", group.sticks.size(), stock.name, written(stock.length, *d.style));
-  if (source.whole != stock.length) {
-    text += fmt::format(", from {} of the board", written(source.from, *d.style));
-  }
+  if (!stock.faults.empty()) text += ", crossed out where it is faulty";
   if (group.sticks.size() == 1) {
     text = fmt::format("{}.  {}", first, text);
   } else {
@@ -107,6 +104,14 @@ std::string heading_of(const Drawing& d, const StickGroup& group) {
   return text;
 }
 
+void draw_fault(const Drawing& d, Sheet& sheet, const FaultyZone& zone, double y) {
+  const double x0 = margin + zone.from.in_mm() * d.scale;
+  const double x1 = margin + (zone.from + zone.length).in_mm() * d.scale;
+  sheet.strokes.push_back({Pen::edge, {{x0, y}, {x1, y}, {x1, y + bar}, {x0, y + bar}}, true});
+  sheet.strokes.push_back({Pen::edge, {{x0, y}, {x1, y + bar}}, false});
+  sheet.strokes.push_back({Pen::edge, {{x0, y + bar}, {x1, y}}, false});
+}
+
 void draw_stick(const Drawing& d, Sheet& sheet, const StickGroup& group, double y) {
   const int index = group.sticks.front();
   const SawnStick& stick = d.plan->plan.sticks[static_cast<std::size_t>(index)];
@@ -116,6 +121,7 @@ void draw_stick(const Drawing& d, Sheet& sheet, const StickGroup& group, double 
       {margin, y}, {margin + length, y}, {margin + length, y + bar}, {margin, y + bar}};
   sheet.fills.push_back({box, 0.3, true});
   sheet.labels.push_back({.at = {margin, y - 1}, .text = heading_of(d, group), .height = 2.6});
+  for (const FaultyZone& zone : stock.faults) draw_fault(d, sheet, zone, y);
   const auto stops = stops_on(d.plan->sequence, index, stick.parts.size());
   for (std::size_t i = 0; i < stick.parts.size(); ++i)
     draw_part(d, sheet, stick.parts[i], stops[i], y);

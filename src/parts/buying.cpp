@@ -24,7 +24,7 @@ BuyLine line_for(const Job& job, const StockPlan& plan, int index, int strips) {
                .sold_as = stock.sold_as,
                .species = stock.species,
                .section = stock.bought,
-               .length = source.whole,
+               .length = stick.length,
                .count = boards_for(strips, source.rack < 0 ? sp.strips_per_board : 1),
                .is_on_hand = source.is_on_hand};
   if (source.rack >= 0) line.label = job.rack[static_cast<std::size_t>(source.rack)].label;
@@ -62,19 +62,7 @@ std::vector<BuyLine> buying_list_of(const Job& job, const Sawing& sawing) {
   for (const StockPlan& plan : sawing.plans) {
     std::map<int, int> strips;  // by index of the problem's stock
     for (const SawnStick& stick : plan.plan.sticks) ++strips[stick.stock];
-    std::map<int, std::size_t> of_board;  // stretches of a board of the rack are one line
-    for (const auto& [index, count] : strips) {
-      const int board = plan.problem.sources[static_cast<std::size_t>(index)].rack;
-      BuyLine line = line_for(job, plan, index, count);
-      if (board >= 0) {
-        const auto [at, is_new] = of_board.try_emplace(board, lines.size());
-        if (!is_new) {
-          lines[at->second].count = std::max(lines[at->second].count, line.count);
-          continue;
-        }
-      }
-      lines.push_back(std::move(line));
-    }
+    for (const auto& [index, count] : strips) lines.push_back(line_for(job, plan, index, count));
   }
   for (const SheetStockPlan& plan : sawing.sheets) add_sheet_lines(job, plan, lines);
   return lines;

@@ -68,24 +68,6 @@ int strips_that_fit(const ResolvedStock& stock, Length kerf) {
   return std::max(1, static_cast<int>((stock.bought.width + kerf).in_ticks() / step));
 }
 
-// The stretches of a board that no fault lies in. Each goes on past its faults by the trim, since
-// the trim may lie in a fault: the plan then finds no part there either.
-std::vector<std::pair<Length, Length>> clear_stretches(const RackBoard& board, const Saw& saw) {
-  std::vector<std::pair<Length, Length>> faults = board.faults;
-  std::sort(faults.begin(), faults.end());
-  std::vector<std::pair<Length, Length>> clear;
-  Length from;
-  for (auto [begin, end] : faults) {
-    end = std::max(end, begin + saw.kerf);  // the cut that ends a part falls into the fault
-    const Length reach = std::min(saw.end_trim, end - begin);
-    const Length to = std::min(begin + reach, board.length);
-    if (to > from) clear.emplace_back(from, to);
-    from = std::max(from, std::max(end - reach, Length()));
-  }
-  if (board.length > from) clear.emplace_back(from, board.length);
-  return clear;
-}
-
 class Posing {
  public:
   Posing(const Job& job, const JobStock& stock) : job_(job) { sp_.stock = stock; }
@@ -100,7 +82,7 @@ class Posing {
     sp_.problem.unit = job_.unit;
     add_rack();
     for (const Offer& offer : stock.have)
-      add("on hand", offer.length, {}, offer.count, {-1, true, {}, offer.length});
+      add({.name = "on hand", .length = offer.length, .count = offer.count}, {-1, true});
     add_yard();
     return std::move(sp_);
   }
@@ -122,9 +104,8 @@ class Posing {
     }
   }
 
-  void add(const std::string& name, Length length, Money price, std::optional<int> count,
-           const StickSource& source) {
-    sp_.problem.stocks.push_back({.name = name, .length = length, .price = price, .count = count});
+  void add(Stock stock, const StickSource& source) {
+    sp_.problem.stocks.push_back(std::move(stock));
     sp_.sources.push_back(source);
   }
 
@@ -132,13 +113,12 @@ class Posing {
     for (std::size_t r = 0; r < job_.rack.size(); ++r) {
       const RackBoard& board = job_.rack[r];
       if (board.count <= 0 || !suits(sp_.stock, board, job_)) continue;
-      const auto stretches = clear_stretches(board, sp_.problem.saw);
-      for (const auto& [from, to] : stretches) {
-        const auto share = static_cast<std::int64_t>(stretches.size());
-        add(board.label.empty() ? "on hand" : board.label, to - from,
-            Money{board.value.coins / share}, board.count,
-            {static_cast<int>(r), true, from, board.length});
-      }
+      Stock stock{.name = board.label.empty() ? "on hand" : board.label,
+                  .length = board.length,
+                  .price = board.value,
+                  .count = board.count};
+      for (const auto& [from, to] : board.faults) stock.faults.push_back({from, to - from});
+      add(std::move(stock), {static_cast<int>(r), true});
     }
   }
 
@@ -155,8 +135,10 @@ class Posing {
                                  [](const Offer& o) { return o.price.has_value(); });
     for (const Offer& offer : offers) {
       const Money by_length{offer.length.in_ticks() / Length::ticks_per_mm};
-      add(stock.sold_as, offer.length, sp_.has_prices ? *offer.price : by_length, {},
-          {-1, false, {}, offer.length});
+      add({.name = stock.sold_as,
+           .length = offer.length,
+           .price = sp_.has_prices ? *offer.price : by_length},
+          {-1, false});
     }
   }
 
@@ -182,7 +164,7 @@ class SheetPosing {
            .width = width,
            .price = board.value,
            .count = board.count},
-          {static_cast<int>(r), true, {}, board.length});
+          {static_cast<int>(r), true});
     }
     add_offers();
     return std::move(ss_);
@@ -225,7 +207,7 @@ class SheetPosing {
            .length = offer.length,
            .width = stock.bought.width,
            .count = offer.count},
-          {-1, true, {}, offer.length});
+          {-1, true});
     }
     std::vector<SheetStock> sheets;
     ss_.has_prices = true;
@@ -249,8 +231,7 @@ class SheetPosing {
     for (SheetStock& sheet : sheets) {
       if (!ss_.has_prices)
         sheet.price = {std::llround(sheet.length.in_mm() * sheet.width.in_mm() / 100)};
-      const StickSource source{-1, false, {}, sheet.length};
-      add(std::move(sheet), source);
+      add(std::move(sheet), {-1, false});
     }
   }
 

@@ -17,12 +17,10 @@ Span place_of(const Job& job, const JobStock& stock) {
 // What a plan took off the rack is not there for the next one. `used`: by stock of the problem.
 void take_from_rack(const std::map<int, int>& used, const std::vector<StickSource>& sources,
                     std::vector<RackBoard>& rack) {
-  std::map<int, int> taken;  // by board of the rack: its stretches come from the same boards
   for (const auto& [stock, count] : used) {
     const int board = sources[static_cast<std::size_t>(stock)].rack;
-    if (board >= 0) taken[board] = std::max(taken[board], count);
+    if (board >= 0) rack[static_cast<std::size_t>(board)].count -= count;
   }
-  for (const auto& [board, count] : taken) rack[static_cast<std::size_t>(board)].count -= count;
 }
 
 int boards_at_once(const Job& job, const StockProblem& problem) {

@@ -34,10 +34,15 @@ Json sticks_of(const Job& job, const StockProblem& problem, const std::vector<Sa
     }
     const auto index = static_cast<std::size_t>(stick.stock);
     const StickSource& source = problem.sources[index];
+    Json faults = Json::array();
+    for (const FaultyZone& zone : problem.problem.stocks[index].faults) {
+      faults.push_back(
+          {{"from", to_json(zone.from, style)}, {"to", to_json(zone.from + zone.length, style)}});
+    }
     Json row = {{"sold_as", problem.problem.stocks[index].name},
                 {"length", to_json(problem.problem.stocks[index].length, style)},
                 {"on_hand", source.is_on_hand},
-                {"starts_at", to_json(source.from, style)},
+                {"faults", faults},
                 {"parts", parts},
                 {"offcut", to_json(stick.offcut, style)}};
     all.push_back(std::move(row));

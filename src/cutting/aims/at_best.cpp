@@ -53,7 +53,7 @@ std::optional<std::int64_t> most_kept(const Problem& problem, const Model& model
 int fewest_layouts(const Model& model) {
   if (model.kinds.empty()) return 0;
   std::int64_t usable = 0;
-  for (const Bar& bar : model.bars) usable = std::max(usable, bar.usable + model.margin);
+  for (const Bar& bar : model.bars) usable = std::max(usable, bar.capacity);
   std::vector<std::int64_t> sizes;
   for (const Kind& kind : model.kinds) sizes.push_back(kind.size);
   std::sort(sizes.begin(), sizes.end());

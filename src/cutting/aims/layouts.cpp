@@ -22,7 +22,7 @@ class Listing {
                                 [&](int a, int b) { return bar(a).usable < bar(b).usable; });
     const bool is_done = extend(Stick{widest_, 0, {}}, 0);
     if (!is_done) return {};
-    return {std::move(found_), model_.is_square};
+    return {std::move(found_), model_.is_square && !model_.has_zones};
   }
 
  private:
@@ -38,8 +38,10 @@ class Listing {
         add(model_, more, static_cast<int>(k));
         const std::int64_t spent = 8 + nest(model_, more);
         if (!work_.spend(spent)) return false;
-        if (room_on(model_, more) < 0) break;
-        if (!file(more) || !extend(more, k + 1)) return false;
+        const std::size_t before = found_.size();
+        if (!file(more)) return false;
+        if (found_.size() == before) break;
+        if (!extend(more, k + 1)) return false;
       }
     }
     return true;
@@ -47,11 +49,10 @@ class Listing {
 
   bool file(const Stick& stick) {
     for (const int b : bars_) {
-      if (bar(b).usable < stick.used) continue;
+      auto on = on_bar(model_, stick, b);
+      if (!on) continue;
       if (found_.size() >= most_) return false;
-      Stick on = stick;
-      on.bar = b;
-      found_.push_back(layout_of(problem_, model_, std::move(on)));
+      found_.push_back(layout_of(problem_, model_, std::move(*on)));
     }
     return true;
   }

@@ -76,8 +76,7 @@ class Cover {
   Cover(const Model& model, const Wanted& wanted) {
     for (std::size_t b = 0; b < model.bars.size(); ++b) {
       const Bar& bar = model.bars[b];
-      if (wanted.bars[b] > 0)
-        bars_.push_back({bar.price, bar.usable + model.margin, wanted.bars[b]});
+      if (wanted.bars[b] > 0) bars_.push_back({bar.price, bar.capacity, wanted.bars[b]});
     }
     std::sort(bars_.begin(), bars_.end(), [](const Piece& a, const Piece& b) {
       return static_cast<double>(a.price) * static_cast<double>(b.capacity) <

@@ -48,7 +48,8 @@ class Proof {
         answer_(answer),
         work_(work),
         rows_(model, shapes),
-        search_(model, shapes, sizes, rows_, work),
+        stretches_(model, shapes, rows_),
+        search_(model, shapes, sizes, rows_, stretches_, work),
         generation_(model, search_, work),
         coin_(coin_of(model)),
         random_(1) {
@@ -108,7 +109,7 @@ class Proof {
   }
 
   void consider(const Uses& uses) {
-    auto solution = solution_of(model_, rows_, uses);
+    auto solution = solution_of(model_, rows_, stretches_, uses);
     if (!solution) return;
     const std::int64_t cost = cost_of(model_, *solution);
     if (cost >= ceiling()) return;
@@ -282,6 +283,7 @@ class Proof {
   Answer& answer_;
   Work& work_;
   Rows rows_;
+  Stretches stretches_;
   Search search_;
   Generation generation_;
   std::int64_t coin_ = 1;

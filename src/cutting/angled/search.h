@@ -3,7 +3,8 @@
 //
 // Parts are chosen kind after kind. What the kinds still to come can add to a stick is bounded by a
 // knapsack over their sizes (sizes.h), for every room at once and for every stick; whether what was
-// chosen really fits is said by the shortest row (rows.h). Taking a part out of a row never makes
+// chosen really fits is said by the shortest row (rows.h), where there are faulty zones by rows in
+// the stretches between (stretches.h). Taking a part out of a row never makes
 // it longer (NOTES.md), so what does not fit has nothing beyond it.
 #pragma once
 
@@ -12,6 +13,7 @@
 
 #include "angled/rows.h"
 #include "angled/sizes.h"
+#include "angled/stretches.h"
 #include "work.h"
 
 namespace kw::cutting::angled {
@@ -50,7 +52,8 @@ struct Listing {
 class Search {
  public:
   // All must outlive this.
-  Search(const Model& model, const Shapes& shapes, const Sizes& sizes, Rows& rows, Work& work);
+  Search(const Model& model, const Shapes& shapes, const Sizes& sizes, Rows& rows,
+         Stretches& stretches, Work& work);
 
   // For each kind the pattern that pays best among those whose longest part it is, `nodes` steps
   // for each at most.
@@ -69,6 +72,7 @@ class Search {
   struct Room {
     int bar = 0;
     std::int64_t capacity = 0, usable = 0, threshold = 0;
+    bool has_zones = false;
   };
   // The parts chosen so far.
   struct Chosen {
@@ -86,16 +90,18 @@ class Search {
   void take(const Chosen& chosen, std::size_t item);
   [[nodiscard]] std::int64_t row_length(const Chosen& chosen) const;
   void file(const Chosen& chosen, std::int64_t row);
+  [[nodiscard]] Fit fit(const Chosen& chosen, const Room& room, std::int64_t row);
+  [[nodiscard]] bool has_place(const Chosen& chosen, std::int64_t row);
   [[nodiscard]] bool can_grow(const Chosen& chosen, const Room& room);
-  [[nodiscard]] Pattern pattern(int bar) const;
+  [[nodiscard]] PartCounts parts() const;
 
   const Model& model_;
   const Shapes& shapes_;
   const Sizes& sizes_;
   Rows& rows_;
+  Stretches& stretches_;
   Work& work_;
-  std::int64_t slack_of_prefix_ = 0;
-  // Of the search that is on.
+  std::int64_t rounding_ = 0, slack_of_prefix_ = 0;
   // Of the search that is on.
   std::vector<Item> items_ = {};  // longest first
   std::vector<Room> rooms_ = {};  // largest first

@@ -17,7 +17,15 @@ namespace kw::cutting::angled {
 
 // Joints and tips are rounded up, by less than 2 ticks each; `verify` judges the exact ones. What
 // is proved must therefore hold for rows that are so much longer than the stick.
-constexpr std::int64_t rounding_of_a_joint = 2;  // ticks
+// Square ends need no rounding.
+[[nodiscard]] inline std::int64_t rounding_of_a_joint(const Model& model) {
+  return model.is_square ? 0 : 2;  // ticks
+}
+
+// What a row may be longer than its room while parts still come out of it (NOTES.md, "Rounding").
+[[nodiscard]] inline std::int64_t slack_of_prefix(const Model& model) {
+  return model.is_square ? 0 : model.parts / 16 + 2;
+}
 
 // One way to lie: indices into Model::ends.
 struct Way {

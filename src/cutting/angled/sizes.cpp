@@ -29,12 +29,12 @@ Sides sides_of(const Shapes& shapes) {
   return sides;
 }
 
-std::int64_t gap_at_least(const Shapes& shapes, int right, int left) {
-  return shapes.gap(right, left) - rounding_of_a_joint;
+std::int64_t gap_at_least(const Model& model, const Shapes& shapes, int right, int left) {
+  return shapes.gap(right, left) - rounding_of_a_joint(model);
 }
 
 std::int64_t reach_at_least(const Model& model, int end) {
-  return model.ends[at(end)].reach - rounding_of_a_joint;
+  return model.ends[at(end)].reach - rounding_of_a_joint(model);
 }
 
 // The programme: maximise the sizes of all parts and what the sticks' own shares add. The share of
@@ -64,7 +64,8 @@ std::vector<double> shares_by_programme(const Model& model, const Shapes& shapes
     if (!sides.is_right[at(e)]) continue;
     limit({{e, 1}, {stick_end, 1}}, reach_at_least(model, e));
     for (int left = 0; left < ends; ++left) {
-      if (sides.is_left[at(left)]) limit({{e, 1}, {ends + left, 1}}, gap_at_least(shapes, e, left));
+      if (sides.is_left[at(left)])
+        limit({{e, 1}, {ends + left, 1}}, gap_at_least(model, shapes, e, left));
     }
   }
   for (std::size_t s = 0; s < shapes.all.size(); ++s) {
@@ -104,7 +105,7 @@ Shares whole(const Model& model, const Shapes& shapes, const std::vector<double>
     right = reach_at_least(model, r) - shares.stick_right;
     for (int l = 0; l < ends; ++l) {
       if (sides.is_left[at(l)])
-        right = std::min(right, gap_at_least(shapes, r, l) - shares.left[at(l)]);
+        right = std::min(right, gap_at_least(model, shapes, r, l) - shares.left[at(l)]);
     }
   }
   return shares;

@@ -15,7 +15,8 @@ std::vector<Pattern> patterns_of(const Solution& solution) {
   return patterns;
 }
 
-std::optional<Solution> solution_of(const Model& model, Rows& rows, const Uses& uses) {
+std::optional<Solution> solution_of(const Model& model, Rows& rows, Stretches& stretches,
+                                    const Uses& uses) {
   Solution solution{{}, supply_of(model)};
   for (const auto& [pattern, times] : uses) {
     for (int n = 0; n < times; ++n) {
@@ -27,8 +28,10 @@ std::optional<Solution> solution_of(const Model& model, Rows& rows, const Uses& 
         if (made > 0) parts.emplace_back(kind, made);
       }
       if (parts.empty()) continue;
-      Stick stick{pattern.bar, 0, rows.order_of(parts)};
-      stick.used = length_of(model, stick.cuts);
+      const bool has_zones = !model.bars[at(pattern.bar)].zones.empty();
+      Stick stick{pattern.bar, 0,
+                  has_zones ? stretches.order_of(pattern.bar, parts) : rows.order_of(parts)};
+      stick.used = length_of(model, stick);
       if (stick.cuts.empty() || room_on(model, stick) < 0) return std::nullopt;
       if (--solution.left.bars[at(pattern.bar)] < 0) return std::nullopt;
       solution.sticks.push_back(std::move(stick));

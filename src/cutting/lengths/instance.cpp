@@ -52,7 +52,7 @@ Solution solution_of(const Model& model, const std::vector<Laid>& laid) {
         stick.cuts.insert(stick.cuts.end(), at(made), Cut{type, 0});
       }
       if (stick.cuts.empty()) continue;
-      stick.used = length_of(model, stick.cuts);
+      stick.used = length_of(model, stick);
       --solution.left.bars[at(l.pattern.bin)];
       solution.sticks.push_back(std::move(stick));
     }

@@ -1,5 +1,6 @@
 #include "draw.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace kw {
@@ -14,6 +15,15 @@ double draw_slope(const Draw& draw) {
   constexpr double slopes[] = {0,   0,      1, -1, 0.57735026918962573, -0.57735026918962573,
                                0.3, -0.0875};
   return slopes[draw(0, 8)];
+}
+
+// Up to three, some of them thinner than the kerf, at an end or one over the other.
+void draw_faults(const Draw& draw, int length, Stock& stock) {
+  for (int n = draw(1, 4); n > 0; --n) {
+    const int from = draw(0, 3) == 0 ? 0 : draw(0, length);
+    const int to = std::min(length, from + draw(1, draw(0, 2) == 0 ? 4 : 16 * 5));
+    if (to > from) stock.faults.push_back({sixteenths(from), sixteenths(to - from)});
+  }
 }
 
 void draw_demands(const Draw& draw, const Shape& shape, int shortest_stock, Problem& problem) {
@@ -54,6 +64,7 @@ Problem draw_problem(const Draw& draw, const Shape& shape) {
     stock.price = {draw(0, 5) == 0 ? 0 : length * draw(8, 13) / 10};
     if (shape.has_finite_stock && draw(0, 2) == 0) stock.count = draw(1, 5);
     if (stock.price.coins == 0) stock.count = draw(1, 3);
+    if (shape.has_faults && draw(0, 3) > 0) draw_faults(draw, length, stock);
     problem.stocks.push_back(stock);
   }
   draw_demands(draw, shape, longest, problem);

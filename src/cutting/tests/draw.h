@@ -14,6 +14,7 @@ struct Shape {
   int most_kinds = 8, most_count = 6, most_stocks = 3;
   bool is_angled = false;
   bool has_finite_stock = true;
+  bool has_faults = false;  // on most sticks
 };
 
 // Every part fits on some stick; finite stock may not suffice for all.

@@ -22,6 +22,7 @@ class Exhaustive {
       for (int i = 0; i < d.count; ++i) parts_.push_back(lyings_of(d));
     }
     fill_rows();
+    fill_fits();
   }
 
   [[nodiscard]] double row(std::size_t mask) const { return rows_[mask]; }
@@ -58,8 +59,49 @@ class Exhaustive {
   }
 
   [[nodiscard]] bool fits(std::size_t set, const Stock& stock) const {
-    const auto usable = static_cast<double>((stock.length - 2 * problem_.saw.end_trim).in_ticks());
-    return rows_[set] <= usable + 1.0 / 16;
+    return fits_[static_cast<std::size_t>(&stock - problem_.stocks.data())][set];
+  }
+
+  // The clear stretches of a stick: what no fault covers, each as long as the widest cut at least.
+  [[nodiscard]] std::vector<double> stretches_of(const Stock& stock) const {
+    double widest = kerf_along(0);
+    for (const auto& lyings : parts_) {
+      for (const Lying& l : lyings)
+        widest = std::max({widest, kerf_along(l.left), kerf_along(l.right)});
+    }
+    const auto trim = static_cast<double>(problem_.saw.end_trim.in_ticks());
+    const double end = static_cast<double>(stock.length.in_ticks()) - trim;
+    std::vector<std::pair<double, double>> faults;
+    for (const FaultyZone& f : stock.faults) {
+      const auto from = static_cast<double>(f.from.in_ticks());
+      faults.emplace_back(from, from + std::max(static_cast<double>(f.length.in_ticks()), widest));
+    }
+    std::sort(faults.begin(), faults.end());
+    std::vector<double> stretches;
+    double from = trim;
+    for (const auto& [begin, to] : faults) {
+      stretches.push_back(std::min(begin, end) - from);
+      from = std::max(from, to);
+    }
+    stretches.push_back(end - from);
+    return stretches;
+  }
+
+  // Every way to share a set out over the stretches of each stick.
+  void fill_fits() {
+    for (const Stock& stock : problem_.stocks) {
+      std::vector<bool> fits(rows_.size());
+      fits[0] = true;
+      for (const double stretch : stretches_of(stock)) {
+        std::vector<bool> now = fits;
+        for (std::size_t set = 1; set < rows_.size(); ++set) {
+          for (std::size_t on = set; on > 0 && !now[set]; on = (on - 1) & set)
+            now[set] = fits[set & ~on] && rows_[on] <= stretch + 1.0 / 16;
+        }
+        fits = std::move(now);
+      }
+      fits_.push_back(std::move(fits));
+    }
   }
 
   [[nodiscard]] std::int64_t on_endless_stock(std::size_t set) const {
@@ -126,6 +168,7 @@ class Exhaustive {
   const Problem& problem_;
   std::vector<std::vector<Lying>> parts_ = {};
   std::vector<double> rows_ = {};
+  std::vector<std::vector<bool>> fits_ = {};  // by stock, by set
 };
 
 }  // namespace

@@ -77,6 +77,15 @@ TEST(ReadInstance, TakesCsvWithUnitsAnglesAndPrices) {
   EXPECT_TRUE(p.demands[0].may_turn);
 }
 
+TEST(ReadInstance, TakesFaultsOfAStock) {
+  const auto p = read<Problem>(
+      "row,name,length,faults\nstock,s,96,12 to 14; 30 3/4 to 31\nstock,t,96,\npart,a,30\n");
+  ASSERT_EQ(p.stocks[0].faults.size(), 2u);
+  EXPECT_EQ(p.stocks[0].faults[1].from, Length::inches(30.75));
+  EXPECT_EQ(p.stocks[0].faults[1].length, Length::inches(0.25));
+  EXPECT_TRUE(p.stocks[1].faults.empty());
+}
+
 TEST(ReadInstance, TakesCsvWithWidthsAsSheets) {
   const auto p = read<SheetProblem>(
       "row,name,length,width,count,price,lie\nkerf,,1/8\nstock,ply,96,48,,62\n"
@@ -105,6 +114,11 @@ TEST(ReadInstance, NamesEachFaultWithItsPlace) {
   EXPECT_EQ(faults_of("row,name,length,count\npart,a,3,x\n"), "solve.not-a-number@2:10 ");
   EXPECT_EQ(faults_of("row,name,length,price\nstock,a,3,4.205\n"), "solve.not-a-number@2:11 ");
   EXPECT_EQ(faults_of("row,name,length,left\npart,a,3,15\n"), "measure.bare-angle@2:10 ");
+  EXPECT_EQ(faults_of("row,name,length,faults\nstock,a,30,9 to 31\n"), "solve.bad-fault@2:12 ");
+  EXPECT_EQ(faults_of("row,name,length,faults\nstock,a,30,9 to 8\n"), "solve.bad-fault@2:12 ");
+  EXPECT_EQ(faults_of("row,name,length,faults\nstock,a,30,9 to x\n"), "measure.not-a-length@2:17 ");
+  EXPECT_EQ(faults_of("row,name,length,faults,width\nstock,a,30,9 to 10,20\n"),
+            "solve.bad-fault@2:12 ");
   EXPECT_EQ(faults_of("row,name,length,lie\npart,a,3,over\n"), "solve.unknown-row@2:10 ");
 }
 

@@ -81,6 +81,29 @@ TEST(Validate, KnowsToTheTickWhatIsTooLong) {
   EXPECT_EQ(code_of(validate(p)), "cutting.too-long");
 }
 
+TEST(Validate, LooksForAClearStretchToTheTick) {
+  Problem p = plain();
+  p.stocks.front().faults = {{Length::inches(30), Length::ticks(1)},
+                             {Length::inches(60), Length::inches(10)}};
+  EXPECT_TRUE(validate(p).empty());
+  p.stocks.front().faults.front().from -= Length::ticks(1);
+  p.demands.front().length += Length::ticks(1);
+  EXPECT_EQ(code_of(validate(p)), "cutting.too-long");
+}
+
+TEST(Validate, RefusesFaultsBesideTheStick) {
+  const Length inch = Length::inches(1);
+  for (const FaultyZone& zone : {FaultyZone{-1 * inch, 2 * inch}, FaultyZone{95 * inch, 2 * inch},
+                                 FaultyZone{inch, Length()}, FaultyZone{97 * inch, inch}}) {
+    Problem p = plain();
+    p.stocks.front().faults = {zone};
+    EXPECT_EQ(code_of(validate(p)), "cutting.bad-number");
+  }
+  Problem p = plain();
+  p.stocks.front().faults.resize(101, {inch, inch});
+  EXPECT_EQ(code_of(validate(p)), "cutting.too-many");
+}
+
 TEST(Validate, CountsTheTipsOfAngledEnds) {
   Problem p = plain();
   p.width = Length::inches(4);

@@ -123,6 +123,34 @@ TEST(Verify, TakesTheTurnOfASquarePartForWhatItIs) {
   EXPECT_EQ(codes_of(p), "");
 }
 
+// A fault from 20 to 22 in, and one that is thinner than the saw's kerf at 40 in.
+TEST(Verify, KeepsPartsOutOfFaults) {
+  const Length inch = Length::inches(1), kerf = Length::inches(0.125);
+  Problem p{.demands = {{.name = "a", .length = 10 * inch, .count = 2}},
+            .stocks = {{.name = "s", .length = 60 * inch, .price = {5}}},
+            .saw = {.kerf = kerf}};
+  p.stocks[0].faults = {{20 * inch, 2 * inch}, {40 * inch, hair}};
+  const auto codes = [&](Length first, Length second) {
+    const Length behind = std::max(second + 10 * inch + kerf, 40 * inch + kerf);
+    const Plan plan{
+        .sticks = {{.parts = {{.from = first}, {.from = second}}, .offcut = 60 * inch - behind}},
+        .cost = {5},
+        .bound = {5},
+        .is_proved = true};
+    std::string all;
+    for (const Diagnostic& d : verify(p, plan)) all += std::string(d.code) + " ";
+    return all;
+  };
+  EXPECT_EQ(codes(10 * inch, 22 * inch), "");
+  EXPECT_EQ(codes(10 * inch, 30 * inch), "");
+  EXPECT_EQ(codes(10 * inch, 40 * inch + kerf), "");
+  EXPECT_EQ(codes(10 * inch + hair, 22 * inch), "cutting.plan-fault ");
+  EXPECT_EQ(codes(10 * inch, 22 * inch - hair), "cutting.plan-fault ");
+  EXPECT_EQ(codes(10 * inch, 30 * inch + hair), "cutting.plan-fault ");
+  EXPECT_EQ(codes(10 * inch, 40 * inch + kerf - hair), "cutting.plan-fault ");
+  EXPECT_EQ(codes(16 * inch, 30 * inch), "cutting.plan-fault ");
+}
+
 TEST(Verify, SaysFirstWhatIsWrongWithTheProblem) {
   const Diagnostics found = verify({.saw = {.kerf = Length::inches(-1)}}, plan());
   ASSERT_EQ(found.size(), 1u);

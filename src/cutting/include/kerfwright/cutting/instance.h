@@ -19,8 +19,9 @@ struct Instance {
 };
 
 // Errors, with their places: solve.not-a-number, solve.too-few, solve.too-many,
-// solve.no-shape, solve.unknown-row, solve.no-value, those of read_csv, parse_length and
-// parse_angle. Whether the problem makes sense is for `validate` and `validate_sheets`.
+// solve.no-shape, solve.unknown-row, solve.no-value, solve.bad-fault, those of read_csv,
+// parse_length and parse_angle. Whether the problem makes sense is for `validate` and
+// `validate_sheets`.
 [[nodiscard]] Outcome<Instance> read_instance(const Text& text);
 
 }  // namespace kw

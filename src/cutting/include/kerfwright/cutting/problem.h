@@ -41,12 +41,20 @@ struct Demand {
   bool may_turn = true;  // half round in its plane: the ends change places, slopes keep their sign
 };
 
+// A stretch of a stick, across its whole width, that no part may reach into: a knot, a split,
+// paint. It counts as at least as long as the widest cut of the saw at any part's end, so that
+// parts on both of its sides never share a kerf.
+struct FaultyZone {
+  Length from = {}, length = {};  // from the stick's left end; may run into the trim
+};
+
 // One kind of stick that can be had; its ends are square.
 struct Stock {
   std::string name = {};
   Length length = {};
-  Money price = {};               // of one; 0 for what is on hand
-  std::optional<int> count = {};  // how many there are; none: as many as wanted
+  Money price = {};                     // of one; 0 for what is on hand
+  std::optional<int> count = {};        // how many there are; none: as many as wanted
+  std::vector<FaultyZone> faults = {};  // of each of them, in any order; they may overlap
 };
 
 struct Saw {
@@ -100,8 +108,9 @@ struct Placed {
 struct SawnStick {
   int stock = 0;                   // index into Problem::stocks
   std::vector<Placed> parts = {};  // left to right
-  Length offcut =
-      {};  // square, from behind the last cut's kerf to the right trim; 0 if nothing is left
+  // Square and clear, from behind the last cut's kerf and the last fault to the right trim; 0 if
+  // nothing is left.
+  Length offcut = {};
 };
 
 // How well a plan does at what comes after money.
@@ -135,8 +144,8 @@ struct Plan {
 };
 
 // Why a problem cannot be worked on. Errors: cutting.bad-number, cutting.no-stock, cutting.too-long
-// (a part that no stick can hold), cutting.too-many (over 100,000 parts, 1,000 demands or 1,000
-// stocks).
+// (a part that no stick can hold), cutting.too-many (over 100,000 parts, 1,000 demands, 1,000
+// stocks or 100 faults of one).
 [[nodiscard]] Diagnostics validate(const Problem& problem);
 
 // A plan that makes every part: least money first, then the offcuts worth most, then the fewest
@@ -151,8 +160,8 @@ struct Plan {
 
 // Everything that is wrong with a plan, judged afresh from the problem alone, to a sixteenth of a
 // tick. Errors: those of `validate`, cutting.plan-stick, cutting.plan-count, cutting.plan-overlap,
-// cutting.plan-outside, cutting.plan-lie, cutting.plan-offcut, cutting.plan-cost,
-// cutting.plan-bound, cutting.plan-aims. Shares no code with `optimise`.
+// cutting.plan-outside, cutting.plan-fault, cutting.plan-lie, cutting.plan-offcut,
+// cutting.plan-cost, cutting.plan-bound, cutting.plan-aims. Shares no code with `optimise`.
 [[nodiscard]] Diagnostics verify(const Problem& problem, const Plan& plan);
 
 }  // namespace kw

@@ -2,8 +2,8 @@
 //
 // A part comes off an end of what is left of its stick. While a stop is set, every part that it
 // suits and that lies at an end is sawn off, of all sticks. Square parts may change places on their
-// stick, so each of their stops is set once; angled parts lie as they nest, and a stop may have to
-// be set again. NOTES.md has the search and why its bound holds.
+// stick, so each of their stops is set once where there are no faults; angled parts lie as they
+// nest, and a stop may have to be set again. NOTES.md has the search and why its bound holds.
 //
 //   const Sequence s = sequence_of(problem, plan->sticks);
 //   for (const StopSetting& stop : s.settings) set(stop.over_all), saw(stop.cuts);

@@ -15,8 +15,6 @@ namespace kw {
 struct StickSource {
   int rack = -1;  // index into Job::rack; -1: bought, or on hand by the piece file
   bool is_on_hand = false;
-  Length from = {};   // where it starts on its board: a clear stretch between faults
-  Length whole = {};  // length of that board
 };
 
 // The sticks to be sawn of one stock: the problem, and which part each demand is. Parts ripped

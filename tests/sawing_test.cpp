@@ -1,12 +1,16 @@
 // Jobs of several pieces, from their text to the lists of the saw, held to what a pencil says.
 #include <gtest/gtest.h>
 #include <list>
+#include <map>
+#include <numeric>
+#include <random>
 
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/trade/yard_files.h"
 #include "kerfwright/wire/plan_json.h"
 #include "kerfwright/workbench/recompute.h"
 
+#include "rack.h"
 #include "starters.h"
 
 namespace kw {
@@ -122,6 +126,96 @@ TEST(Job, UsesABoardOfTheRackOnce) {
   for (const BuyLine& line : buying_list_of(shop.job, sawing))
     on_hand += line.is_on_hand ? line.count : 0;
   EXPECT_EQ(on_hand, 1);
+}
+
+// The first stock would save 1 USD by the board of the rack, the second one 10.
+TEST(Job, GivesTheRackToTheStockThatSavesMost) {
+  Shop shop;
+  shop.add(rail("40", "rip = \"3\"\n"), 1);
+  shop.add(rail("60", "rip = \"2\"\n") + "end = { mitre = \"20 deg\" }\n", 1);
+  shop.job.prices = {{.stock = "2x4", .length = Length::inches(100), .price = {1000}},
+                     {.stock = "2x4", .length = Length::inches(45), .price = {100}}};
+  shop.job.rack = {{.label = "R1", .stock = "2x4", .length = Length::inches(70)}};
+  const Sawing sawing = shop.sawing();
+  EXPECT_EQ(to_pay(buying_list_of(shop.job, sawing)), Money{100});
+  EXPECT_TRUE(sawing.is_rack_shared_best);
+}
+
+// Stocks with random savings from every set of boards, against all ways to share the boards out.
+class RandomStocks {
+ public:
+  explicit RandomStocks(unsigned seed) : random_(seed) {
+    for (std::size_t b = 0; b < 3; ++b) counts.push_back(1 + below(2));
+    for (std::size_t s = 0; s < 3; ++s) {
+      std::map<Allowance, int> costs;
+      for (const Allowance& use : up_to(counts)) {
+        const int boards = std::accumulate(use.begin(), use.end(), 0);
+        costs[use] = boards == 0 ? 100 : 100 - below(30 * boards);
+      }
+      costs_.push_back(std::move(costs));
+    }
+  }
+
+  [[nodiscard]] RackAnswer answer(std::size_t stock, const Allowance& allowance) const {
+    RackAnswer best;
+    for (const Allowance& use : up_to(allowance)) {
+      const int cost = costs_[stock].at(use);
+      if (!best.is_found || cost < best.cost) best = {true, cost, cost, use};
+    }
+    return best;
+  }
+
+  [[nodiscard]] std::int64_t cheapest(std::size_t stock, const Allowance& left) const {
+    if (stock == costs_.size()) return 0;
+    std::int64_t best = std::numeric_limits<std::int64_t>::max();
+    for (const Allowance& use : up_to(left)) {
+      Allowance rest = left;
+      for (std::size_t b = 0; b < rest.size(); ++b) rest[b] -= use[b];
+      best = std::min(best, costs_[stock].at(use) + cheapest(stock + 1, rest));
+    }
+    return best;
+  }
+
+  Allowance counts = {};
+
+ private:
+  int below(int n) { return static_cast<int>(random_() % static_cast<unsigned>(n)); }
+
+  static std::vector<Allowance> up_to(const Allowance& most) {
+    std::vector<Allowance> all = {{}};
+    for (const int n : most) {
+      std::vector<Allowance> longer;
+      for (const Allowance& a : all) {
+        for (int i = 0; i <= n; ++i) longer.push_back(a), longer.back().push_back(i);
+      }
+      all = std::move(longer);
+    }
+    return all;
+  }
+
+  std::mt19937 random_;
+  std::vector<std::map<Allowance, int>> costs_ = {};
+};
+
+TEST(Rack, IsSharedOutAtLeastCost) {
+  for (unsigned seed = 1; seed <= 100; ++seed) {
+    const RandomStocks stocks(seed);
+    const std::vector<std::vector<bool>> suits(3, std::vector<bool>(3, true));
+    const Sharing sharing = share_rack(
+        stocks.counts, suits,
+        [&](std::size_t s, const Allowance& a) { return stocks.answer(s, a); },
+        [] { return true; });
+    std::int64_t cost = 0;
+    Allowance left = stocks.counts;
+    for (std::size_t s = 0; s < 3; ++s) {
+      const RackAnswer got = stocks.answer(s, sharing.of_stock[s]);
+      cost += got.cost;
+      for (std::size_t b = 0; b < 3; ++b) left[b] -= got.used[b];
+    }
+    EXPECT_GE(*std::min_element(left.begin(), left.end()), 0) << seed;
+    EXPECT_EQ(cost, stocks.cheapest(0, stocks.counts)) << seed;
+    EXPECT_TRUE(sharing.is_proved) << seed;
+  }
 }
 
 TEST(Job, TakesTheYardsPricesInsteadOfThePieces) {

@@ -2,7 +2,12 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <map>
+#include <set>
+#include <utility>
+
+#include "rack.h"
 
 namespace kw {
 namespace {
@@ -14,13 +19,15 @@ Span place_of(const Job& job, const JobStock& stock) {
       .at;
 }
 
-// What a plan took off the rack is not there for the next one. `used`: by stock of the problem.
-void take_from_rack(const std::map<int, int>& used, const std::vector<StickSource>& sources,
-                    std::vector<RackBoard>& rack) {
+// How many of each board of the rack are used. `used`: by stock of the problem.
+std::vector<int> taken_off(const std::map<int, int>& used, const std::vector<StickSource>& sources,
+                           std::size_t boards) {
+  std::vector<int> taken(boards);
   for (const auto& [stock, count] : used) {
     const int board = sources[static_cast<std::size_t>(stock)].rack;
-    if (board >= 0) rack[static_cast<std::size_t>(board)].count -= count;
+    if (board >= 0) taken[static_cast<std::size_t>(board)] += count;
   }
+  return taken;
 }
 
 int boards_at_once(const Job& job, const StockProblem& problem) {
@@ -55,45 +62,116 @@ Money cost_of_boards(const StockPlan& sp) {
   return cost;
 }
 
+// The plan of one stock under an allowance of boards of the rack.
+struct StockAnswer {
+  std::optional<StockPlan> sticks = {};
+  std::optional<SheetStockPlan> sheets = {};
+  Diagnostics faults = {};
+  RackAnswer figures = {};
+};
+
 class SawingJob {
  public:
-  SawingJob(const Job& job, const Effort& effort) : job_(job), left_(job), effort_(effort) {}
+  SawingJob(const Job& job, const Effort& effort)
+      : job_(job), effort_(effort), start_(std::chrono::steady_clock::now()) {
+    for (const RackBoard& board : job.rack) counts_.push_back(std::max(board.count, 0));
+    each_ = effort;
+    each_.on_progress = [this](const Progress& now) {
+      is_stopped_ = is_stopped_ || (effort_.on_progress && !effort_.on_progress(now));
+      return !is_stopped_;
+    };
+  }
 
   Reading<Sawing> run() {
-    const auto stocks = keep(stocks_of(job_), reading_.diagnostics);
-    effort_.seconds /= std::max<double>(1, static_cast<double>(stocks.size()));
-    for (const JobStock& stock : stocks) {
-      if (stock.stock.is_sheet) {
-        saw_sheets(stock);
-      } else {
-        saw_boards(stock);
-      }
-    }
+    stocks_ = keep(stocks_of(job_), reading_.diagnostics);
+    std::vector<std::vector<bool>> suits;
+    for (const JobStock& stock : stocks_) suits.push_back(suiting(stock));
+    share_ = effort_.seconds / std::max<double>(1, static_cast<double>(stocks_.size()));
+    if (is_contested(suits)) share_ /= 2;  // the rest for other ways to share out the rack
+    const auto answer = [this](std::size_t stock, const Allowance& allowance) {
+      return answer_of(stock, allowance).figures;
+    };
+    const auto goes_on = [this] { return !is_stopped_ && has_one_measure() && left() > 0; };
+    const Sharing sharing = share_rack(counts_, suits, answer, goes_on);
+    reading_.value.is_rack_shared_best = sharing.is_proved;
+    for (std::size_t s = 0; s < stocks_.size(); ++s)
+      hand_over(answer_of(s, sharing.of_stock[s]), stocks_[s]);
     return std::move(reading_);
   }
 
  private:
-  void saw_sheets(const JobStock& stock) {
-    SheetStockPlan ss = sheet_problem_for(left_, stock);
-    Diagnostics faults;
-    auto plan = keep(optimise_sheets(ss.problem, effort_), faults);
-    tell(std::move(faults), stock);
-    if (!plan) {
-      reading_.value.is_whole = false;
-      return;
-    }
-    ss.plan = std::move(*plan);
-    keep_sheets(std::move(ss));
+  // Seconds.
+  [[nodiscard]] double left() const {
+    const std::chrono::duration<double> gone = std::chrono::steady_clock::now() - start_;
+    return effort_.seconds - gone.count();
   }
 
-  void saw_boards(const JobStock& stock) {
-    StockPlan sp{.problem = problem_for(left_, stock)};
-    SheetStockPlan ss = sheet_problem_for(left_, stock);
+  [[nodiscard]] std::vector<bool> suiting(const JobStock& stock) const {
+    std::vector<bool> suits(job_.rack.size());
+    const auto look = [&](const std::vector<StickSource>& sources) {
+      for (const StickSource& source : sources) {
+        if (source.rack >= 0) suits[static_cast<std::size_t>(source.rack)] = true;
+      }
+    };
+    if (!stock.stock.is_sheet) look(problem_for(job_, stock).sources);
+    look(sheet_problem_for(job_, stock).sources);
+    return suits;
+  }
+
+  [[nodiscard]] static bool is_contested(const std::vector<std::vector<bool>>& suits) {
+    for (std::size_t b = 0; !suits.empty() && b < suits.front().size(); ++b) {
+      if (std::count_if(suits.begin(), suits.end(), [b](const auto& s) { return s[b]; }) > 1)
+        return true;
+    }
+    return false;
+  }
+
+  // Whether what the stocks cost can be summed up: all of it money, or none.
+  [[nodiscard]] bool has_one_measure() const {
+    std::set<bool> has_prices;
+    for (const auto& [asked, answer] : answers_) {
+      if (answer.sticks) has_prices.insert(answer.sticks->problem.has_prices);
+      if (answer.sheets) has_prices.insert(answer.sheets->has_prices);
+    }
+    return has_prices.size() < 2 && (has_prices.contains(true) || !has_sheets());
+  }
+  [[nodiscard]] bool has_sheets() const {
+    return std::any_of(answers_.begin(), answers_.end(),
+                       [](const auto& a) { return a.second.sheets.has_value(); });
+  }
+
+  const StockAnswer& answer_of(std::size_t stock, const Allowance& allowance) {
+    const auto known = answers_.find({stock, allowance});
+    if (known != answers_.end()) return known->second;
+    each_.seconds = std::clamp(left(), 0.0, share_);
+    Job offered = job_;
+    for (std::size_t b = 0; b < allowance.size(); ++b) offered.rack[b].count = allowance[b];
+    StockAnswer answer = stocks_[stock].stock.is_sheet ? saw_sheets(offered, stocks_[stock])
+                                                       : saw_boards(offered, stocks_[stock]);
+    answer.figures.used.resize(counts_.size());
+    return answers_.emplace(std::pair(stock, allowance), std::move(answer)).first->second;
+  }
+
+  [[nodiscard]] StockAnswer saw_sheets(const Job& offered, const JobStock& stock) const {
+    SheetStockPlan ss = sheet_problem_for(offered, stock);
+    StockAnswer answer;
+    auto plan = keep(optimise_sheets(ss.problem, each_), answer.faults);
+    if (!plan) return answer;
+    ss.plan = std::move(*plan);
+    answer.figures = figures_of(ss, ss.plan.bound);
+    answer.sheets = std::move(ss);
+    return answer;
+  }
+
+  [[nodiscard]] StockAnswer saw_boards(const Job& offered, const JobStock& stock) const {
+    StockPlan sp{.problem = problem_for(offered, stock)};
+    SheetStockPlan ss = sheet_problem_for(offered, stock);
     const bool has_both = is_for_rectangles(sp.problem, ss);
-    Effort each = effort_;
+    Effort each = each_;
     if (has_both) each.seconds /= 2;
-    Diagnostics faults, sheet_faults;
-    auto plan = keep(optimise(sp.problem.problem, each), faults);
+    StockAnswer answer;
+    Diagnostics sheet_faults;
+    auto plan = keep(optimise(sp.problem.problem, each), answer.faults);
     std::optional<SheetPlan> sheet_plan;
     if (has_both) sheet_plan = keep(optimise_sheets(ss.problem, each), sheet_faults);
     if (plan) sp.plan = std::move(*plan);
@@ -103,44 +181,58 @@ class SawingJob {
       sp.plan.is_proved = sp.plan.cost == sp.plan.bound;
       sp.plan.alternatives.clear();
     }
+    Money bound = sp.plan.bound;
+    if (sheet_plan) bound = plan ? std::min(bound, sheet_plan->bound) : Money{};
     if (sheet_plan && (!plan || sheet_plan->cost < sp.plan.cost)) {
       ss.plan = std::move(*sheet_plan);
-      return keep_sheets(std::move(ss));
+      answer.faults.clear();
+      answer.figures = figures_of(ss, bound);
+      answer.sheets = std::move(ss);
+    } else if (plan) {
+      answer.figures = figures_of(sp, bound);
+      answer.sticks = std::move(sp);
     }
-    tell(std::move(faults), stock);
-    if (!plan) {
-      reading_.value.is_whole = false;
-      return;
-    }
-    keep_sticks(std::move(sp));
+    return answer;
   }
 
-  void keep_sticks(StockPlan sp) {
-    sp.sequence = sequence_of(sp.problem.problem, sp.plan.sticks);
-    sp.at_once = boards_at_once(job_, sp.problem);
+  [[nodiscard]] RackAnswer figures_of(const StockPlan& sp, Money bound) const {
     std::map<int, int> used;
     for (const SawnStick& stick : sp.plan.sticks) ++used[stick.stock];
-    take_from_rack(used, sp.problem.sources, left_.rack);
-    reading_.value.plans.push_back(std::move(sp));
+    return {true, sp.plan.cost.coins, bound.coins,
+            taken_off(used, sp.problem.sources, counts_.size())};
   }
 
-  void keep_sheets(SheetStockPlan ss) {
+  [[nodiscard]] RackAnswer figures_of(const SheetStockPlan& ss, Money bound) const {
     std::map<int, int> used;
     for (const SawnSheet& sheet : ss.plan.sheets) ++used[sheet.sheet];
-    take_from_rack(used, ss.sources, left_.rack);
-    reading_.value.sheets.push_back(std::move(ss));
+    return {true, ss.plan.cost.coins, bound.coins, taken_off(used, ss.sources, counts_.size())};
   }
 
-  void tell(Diagnostics faults, const JobStock& stock) {
-    for (Diagnostic& fault : faults) {
+  void hand_over(StockAnswer answer, const JobStock& stock) {
+    for (Diagnostic& fault : answer.faults) {
       fault.at = place_of(job_, stock);
       reading_.diagnostics.push_back(std::move(fault));
+    }
+    if (answer.sheets) {
+      reading_.value.sheets.push_back(std::move(*answer.sheets));
+    } else if (answer.sticks) {
+      StockPlan sp = std::move(*answer.sticks);
+      sp.sequence = sequence_of(sp.problem.problem, sp.plan.sticks);
+      sp.at_once = boards_at_once(job_, sp.problem);
+      reading_.value.plans.push_back(std::move(sp));
+    } else {
+      reading_.value.is_whole = false;
     }
   }
 
   const Job& job_;
-  Job left_ = {};  // of the rack
-  Effort effort_ = {};
+  Effort effort_ = {}, each_ = {};  // for all, and for one plan
+  std::chrono::steady_clock::time_point start_ = {};
+  double share_ = 0;  // seconds for one plan
+  bool is_stopped_ = false;
+  std::vector<int> counts_ = {};  // of the boards of the rack
+  std::vector<JobStock> stocks_ = {};
+  std::map<std::pair<std::size_t, Allowance>, StockAnswer> answers_ = {};
   Reading<Sawing> reading_ = {};
 };
 

@@ -179,6 +179,7 @@ std::string buying_list_json(const Job& job, const Sawing& sawing, const LengthS
 
 std::string sawing_plan_json(const Job& job, const Sawing& sawing, const LengthStyle& style) {
   Json json = document(job, "sawing-plan");
+  json["rack_shared_best"] = sawing.is_rack_shared_best;
   json["plans"] = Json::array();
   for (const StockPlan& plan : sawing.plans) json["plans"].push_back(plan_of(job, plan, style));
   json["sheet_plans"] = Json::array();

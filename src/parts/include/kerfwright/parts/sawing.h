@@ -51,6 +51,8 @@ struct Sawing {
   std::vector<StockPlan> plans = {};
   std::vector<SheetStockPlan> sheets = {};
   bool is_whole = true;  // every stock has its plan
+  // Proved: no other way to share out the rack among the stocks is cheaper.
+  bool is_rack_shared_best = false;
 };
 
 // The problem of one stock of sheets, or of boards seen as narrow sheets; the grain of a part runs
@@ -62,8 +64,9 @@ struct Sawing {
 
 // Solves each stock's problem within `effort` (shared out). Where parts fit side by side on a board
 // it is planned as rectangles, unless plain strips come cheaper. Faults of `cutting` are passed on
-// with the stock's place in the text of its first piece. Boards of the rack go to the stocks in
-// their order: what one uses, the next does not find.
+// with the stock's place in the text of its first piece. Boards of the rack that suit several
+// stocks go where that saves most, as far as time allows and all stocks have prices or none; else
+// to the stocks in their order.
 [[nodiscard]] Reading<Sawing> saw(const Job& job, const Effort& effort);
 
 // One line of the buying list. Boards that are ripped into several strips are counted as boards.

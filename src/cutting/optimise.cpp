@@ -101,6 +101,14 @@ Plan plan_of(const Problem& problem, const Model& model, const Pursued& pursued,
   return plan;
 }
 
+Plan cheapest_plan(const Problem& problem, const Model& model, std::vector<Stick> sticks,
+                   std::int64_t cost, std::int64_t bound) {
+  return {.sticks = sawn(problem, model, std::move(sticks)),
+          .cost = Money{cost},
+          .bound = Money{bound},
+          .is_proved = cost == bound};
+}
+
 // The share of the work that goes into what comes after money, once for the exact way and once for
 // the other.
 constexpr double share_of_aims = 0.25;
@@ -159,15 +167,21 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   Diagnostics faults = validate(problem);
   if (has_errors(faults)) return faults;
   const Model model = model_of(problem);
-  if (model.parts == 0) return Plan{.is_proved = true, .aims = Aims{.kept_at_most = Money{}}};
+  if (model.parts == 0) {
+    Plan nothing{.is_proved = true};
+    if (!effort.money_only) nothing.aims = Aims{.kept_at_most = Money{}};
+    return nothing;
+  }
   Work work(effort);
   const auto bound = least_cost(model);
   if (!bound) return cannot(true);
-  const Searched found = search(model, *bound, effort.seed, work);
+  Searched found = search(model, *bound, effort.seed, work);
   if (!makes_all(found.solution)) return cannot(found.is_impossible);
   Random random(effort.seed);
   std::int64_t cost = 0;
   for (const Stick& stick : found.solution.sticks) cost += bar_of(model, stick).price;
+  if (effort.money_only)
+    return cheapest_plan(problem, model, std::move(found.solution.sticks), cost, found.bound);
   const PursuitLimits limits = limits_of(effort, cost, random, work);
   return plan_of(problem, model, pursue(problem, model, found.solution.sticks, limits),
                  found.bound);

@@ -84,6 +84,25 @@ void expect_sound(const Problem& p, const Effort& effort) {
   for (const SawnStick& stick : plan->sticks) expect_stick_adds_up(p, stick);
 }
 
+// The search for the cheapest is the same; only what comes after it is left out.
+RC_GTEST_PROP(Optimise, MoneyOnlyIsAsCheapAndHasNoAims, ()) {
+  const Problem p = draw_problem(by_rapidcheck(), {.is_angled = *rc::gen::arbitrary<bool>()});
+  Effort effort = little();
+  const auto full = optimise(p, effort);
+  effort.money_only = true;
+  const auto plan = optimise(p, effort);
+  RC_ASSERT(static_cast<bool>(full) == static_cast<bool>(plan));
+  RC_PRE(static_cast<bool>(plan));
+  RC_ASSERT(codes_of(verify(p, *plan)) == "");
+  RC_ASSERT(!plan->aims);
+  RC_ASSERT(plan->alternatives.empty());
+  RC_ASSERT(full->cost <= plan->cost);
+  RC_ASSERT(plan->bound <= full->cost);
+  if (plan->is_proved) {
+    RC_ASSERT(full->cost == plan->cost);
+  }
+}
+
 RC_GTEST_PROP(Optimise, MakesPlansThatVerifyAccepts, ()) {
   expect_sound(draw_problem(by_rapidcheck(), {}), little());
 }

@@ -221,6 +221,10 @@ class Ask {
 
 }  // namespace
 
+bool needs_tree(const Query& query) {
+  return Ask(query, false).needs_tree();
+}
+
 Priced price(const Query& query, std::size_t most, const Spend& spend) {
   Ask ask(query, false);
   if (ask.needs_tree()) return price_by_tree(query, ask.choices(), most, spend);

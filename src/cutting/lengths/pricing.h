@@ -35,6 +35,9 @@ struct Query {
   Table::Memory& memory;
 };
 
+// Whether a table is too large for it, so that branch and bound answers.
+[[nodiscard]] bool needs_tree(const Query& query);
+
 // Up to `most` different patterns with gain > 0.
 [[nodiscard]] Priced price(const Query& query, std::size_t most, const Spend& spend);
 

@@ -8,7 +8,7 @@
 namespace kw::cutting::lengths {
 namespace {
 
-constexpr int lucky_dives = 24;
+constexpr int lucky_dives = 18;
 constexpr int lucky_far_dives = 8;  // with several stocks, which the tree then dives for
 
 class Prover {
@@ -93,13 +93,16 @@ class Prover {
     // Where all bins cost the same, a plan that costs a step more is worth having, too.
     const std::int64_t spare =
         instance_.bins.size() == 1 ? proof_.cost - instance_.step - stand.target : 0;
-    std::vector<DiveHow> ways{{.steps = 10'000, .spare = spare},
-                              {.second_choices = 2, .steps = 400}};
+    const DiveHow with_second{.second_choices = 2, .steps = instance_.bins.size() == 1 ? 200 : 400};
     const int lucky = instance_.bins.size() == 1     ? lucky_dives
                       : stand.target == proof_.bound ? 0
                                                      : lucky_far_dives;
-    for (int i = 1; i <= lucky; ++i)
+    std::vector<DiveHow> ways{{.steps = 10'000, .spare = spare}};
+    if (instance_.bins.size() > 1) ways.push_back(with_second);
+    for (int i = 1; i <= lucky; ++i) {
       ways.push_back({.steps = 10'000, .seed = static_cast<std::uint64_t>(i)});
+      if (instance_.bins.size() == 1 && i == lucky / 3) ways.push_back(with_second);
+    }
     for (const DiveHow& how : ways) {
       Dived dived = dive(instance_, stand, how, relaxation_);
       if (dived.is_stopped) return false;

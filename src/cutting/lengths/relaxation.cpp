@@ -13,9 +13,12 @@ using program::Column;
 using program::Status;
 using program::Wide;
 
-constexpr double least_gain = 1e-9;  // of a column, in share of a bin's cost
-constexpr double smoothing = 0.5;
-constexpr std::size_t columns_a_round = 100;
+constexpr double least_gain = 1e-9;                        // of a column, in share of a bin's cost
+constexpr double smoothing = 0.5, light_smoothing = 0.25;  // of several kinds of bin, of one
+constexpr std::size_t columns_a_round = 100, more_columns_a_round = 300;
+constexpr int first_rounds = 50;        // without a simplex
+constexpr std::size_t first_share = 3;  // patterns of them all together, by row
+constexpr double first_step = 0.05;     // of a worth, for a part that is not covered at all
 constexpr double used_at_all = 1e-9;
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
@@ -356,7 +359,10 @@ Generated Relaxation::round(const Stand& stand, Until until, bool& goes_on) {
   // The simplex holds what was added last for no gain, within its tolerance.
   const bool is_stalled = has_added_ && master_.pivots() == 0;
   has_added_ = false;
-  for (double weight = smoothing;; weight = weight > 0.2 ? weight - 0.25 : 0) {
+  const bool is_single = instance_.bins.size() == 1;
+  const std::size_t most = is_single ? more_columns_a_round : columns_a_round;
+  for (double weight = is_single ? light_smoothing : smoothing;;
+       weight = weight > 0.2 ? weight - 0.25 : 0) {
     Duals at_point = now;
     const auto blend = [&](std::vector<double>& to, const std::vector<double>& centre) {
       for (std::size_t i = 0; i < to.size(); ++i) to[i] = weight * centre[i] + (1 - weight) * to[i];
@@ -370,7 +376,7 @@ Generated Relaxation::round(const Stand& stand, Until until, bool& goes_on) {
     const Prices prices = prices_at(at_point);
     const auto before = std::chrono::steady_clock::now();
     const Priced priced =
-        price({instance_, prices, stand.rest, stand.waste, memory_}, columns_a_round, spend_);
+        price({instance_, prices, stand.rest, stand.waste, memory_}, most, spend_);
     counted_.in_pricing += seconds_since(before);
     if (!priced.is_whole) return Generated::stopped;
     if (consider(stand, prices, priced)) return Generated::above;
@@ -384,9 +390,44 @@ Generated Relaxation::round(const Stand& stand, Until until, bool& goes_on) {
   return Generated::converged;
 }
 
+// Patterns to begin with, without a simplex: parts that the best patterns so far hold less often
+// than is wanted become dearer than at the best prices, the others cheaper, and so on. The average
+// of these patterns comes near to what is wanted (a subgradient method).
+std::optional<Generated> Relaxation::begin(const Stand& stand) {
+  const std::size_t types = instance_.types.size();
+  const std::size_t most = first_share * types / first_rounds + 1;
+  double wanted = 0;
+  for (const int count : stand.rest.counts) wanted += count;
+  std::vector<double> covered(types, 0.0);  // 1 a round: as often as wanted
+  Duals duals = centre_;
+  for (int round = 1; round <= first_rounds; ++round) {
+    const Prices prices = prices_at(duals);
+    const Query query{instance_, prices, stand.rest, stand.waste, memory_};
+    if (needs_tree(query)) return std::nullopt;
+    const Priced priced = price(query, most, spend_);
+    if (!priced.is_whole) return Generated::stopped;
+    if (consider(stand, prices, priced)) return Generated::above;
+    std::vector<double> held(types, 0.0);
+    double all = 0;
+    for (const Found& f : priced.found) {
+      add(f.pattern);
+      for (const auto& [type, count] : f.pattern.parts) held[at(type)] += count, all += count;
+    }
+    for (std::size_t t = 0; t < types; ++t) {
+      const double share = wanted / std::max(all, 1.0) / std::max(stand.rest.counts[t], 1);
+      covered[t] += held[t] * share;
+      duals.part[t] = centre_.part[t] * (1 + first_step * (1 - covered[t] / round));
+    }
+  }
+  return std::nullopt;
+}
+
 Generated Relaxation::generate(const Stand& stand, Until until) {
   enter(stand);
   has_added_ = false;
+  if (counted_.rounds == 0 && instance_.bins.size() == 1) {
+    if (const auto known = begin(stand)) return *known;
+  }
   Generated how = Generated::stopped;
   for (bool goes_on = true; goes_on;) how = round(stand, until, goes_on);
   if (how == Generated::converged || how == Generated::enough) {

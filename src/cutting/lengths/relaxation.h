@@ -102,6 +102,7 @@ class Relaxation {
   [[nodiscard]] Prices prices_at(const Duals& duals) const;
   bool consider(const Stand& stand, const Prices& prices, const Priced& priced);
   int take(const std::vector<Found>& found, const Duals& duals);
+  std::optional<Generated> begin(const Stand& stand);
   Generated round(const Stand& stand, Until until, bool& goes_on);
   [[nodiscard]] bool is_enough(const Stand& stand, Until until) const;
   [[nodiscard]] int first_pair_row() const {

@@ -17,6 +17,8 @@ namespace {
 using namespace cutting;
 
 constexpr std::int64_t first_look = 40'000'000;  // work for a good plan at once
+constexpr std::int64_t most_in_order = std::int64_t{1}
+                                       << 60;  // only the clock or the caller ends it
 
 // Hands out the merged demands of each kind one after another.
 class Handing {
@@ -71,8 +73,11 @@ std::vector<SawnStick> sawn(const Problem& problem, const Model& model, std::vec
 }
 
 // The sticks come out in the order of work, since that settles how often stops are set.
-Aims aims_of(const Problem& problem, const Pursued& pursued, std::vector<SawnStick>& sticks) {
-  const Sequence sequence = sequence_of(problem, sticks);
+Aims aims_of(const Problem& problem, const Pursued& pursued, std::vector<SawnStick>& sticks,
+             Work& work) {
+  work.grant(most_in_order);
+  const Sequence sequence =
+      sequence_of(problem, sticks, {}, [&](std::int64_t units) { return work.spend(units); });
   Aims aims{.kept = Money{pursued.kept},
             .layouts = pursued.layouts,
             .layouts_at_least = pursued.layouts_at_least,
@@ -82,18 +87,18 @@ Aims aims_of(const Problem& problem, const Pursued& pursued, std::vector<SawnSti
   return aims;
 }
 
-Plan plan_of(const Problem& problem, const Model& model, const Pursued& pursued,
-             std::int64_t bound) {
+Plan plan_of(const Problem& problem, const Model& model, const Pursued& pursued, std::int64_t bound,
+             Work& work) {
   Plan plan{.sticks = sawn(problem, model, pursued.sticks),
             .cost = Money{pursued.cost},
             .bound = Money{pursued.is_cheapest ? pursued.cost : bound}};
   plan.is_proved = plan.cost == plan.bound;
-  plan.aims = aims_of(problem, pursued, plan.sticks);
+  plan.aims = aims_of(problem, pursued, plan.sticks, work);
   int fewest = plan.aims->setups();
   for (const Pursued& other : pursued.others) {
     Alternative alternative{.sticks = sawn(problem, model, other.sticks),
                             .cost = Money{other.cost}};
-    alternative.aims = aims_of(problem, other, alternative.sticks);
+    alternative.aims = aims_of(problem, other, alternative.sticks, work);
     if (alternative.aims.setups() >= fewest) continue;
     fewest = alternative.aims.setups();
     plan.alternatives.push_back(std::move(alternative));
@@ -183,8 +188,8 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
   if (effort.money_only)
     return cheapest_plan(problem, model, std::move(found.solution.sticks), cost, found.bound);
   const PursuitLimits limits = limits_of(effort, cost, random, work);
-  return plan_of(problem, model, pursue(problem, model, found.solution.sticks, limits),
-                 found.bound);
+  return plan_of(problem, model, pursue(problem, model, found.solution.sticks, limits), found.bound,
+                 work);
 }
 
 Money lower_bound(const Problem& problem) {

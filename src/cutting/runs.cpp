@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <numeric>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -14,6 +15,7 @@ constexpr std::size_t most_cells = 40'000;
 constexpr std::size_t least_kept = 20;
 constexpr std::size_t most_spent = 2'000'000;  // cells looked at, before only those stay
 constexpr std::size_t most_rows = 200;         // that are looked at more than one go ahead
+constexpr std::int64_t work_of_a_cell = 16;
 
 // [first, second) of each row is left.
 using State = std::vector<std::pair<int, int>>;
@@ -25,16 +27,18 @@ int left_in(const State& state) {
 
 class Search {
  public:
-  explicit Search(const std::vector<Row>& rows) : rows_(rows) {}
+  Search(const std::vector<Row>& rows, const Spend& spend) : rows_(rows), spend_(spend) {}
 
-  Runs run() {
+  // None when the work is over.
+  std::optional<Runs> run() {
     State start;
     for (const Row& row : rows_) start.emplace_back(0, static_cast<int>(row.size()));
-    if (left_in(start) == 0) return {};
+    if (left_in(start) == 0) return Runs{};
     layers_.push_back({{start, {}}});
     while (true) {
       Layer next;
       for (const auto& [state, from] : layers_.back()) {
+        if (!go_on()) return std::nullopt;
         for (const int mark : ends_of(state)) {
           next.try_emplace(taken(state, mark), From{state, mark});
           spent_ += rows_.size();
@@ -56,6 +60,11 @@ class Search {
     int mark = -1;
   };
   using Layer = std::map<State, From>;
+
+  bool go_on() {
+    const std::size_t more = spent_ - std::exchange(filed_, spent_);
+    return !spend_ || spend_(work_of_a_cell * static_cast<std::int64_t>(more + rows_.size()));
+  }
 
   [[nodiscard]] std::set<int> ends_of(const State& state) const {
     std::set<int> marks;
@@ -100,9 +109,10 @@ class Search {
   }
 
   const std::vector<Row>& rows_;
+  const Spend& spend_;
   std::vector<Layer> layers_ = {};
   bool is_exact_ = true;
-  std::size_t spent_ = 0;
+  std::size_t spent_ = 0, filed_ = 0;  // cells; of those, told
 };
 
 std::size_t marks_in(const std::vector<Row>& rows) {
@@ -166,31 +176,39 @@ class Greedy {
   std::map<int, std::set<std::size_t>> shown_ = {};
 };
 
-}  // namespace
+Runs one_after_another(const std::vector<Row>& rows) {
+  Runs runs = Greedy(rows).run();
+  runs.at_least = static_cast<int>(marks_in(rows));
+  return runs;
+}
 
-Runs fewest_runs(std::vector<Row> rows) {
-  std::erase_if(rows, [](const Row& row) { return row.empty(); });
-  drop_twins(rows);
-  if (rows.size() > most_rows) {
-    Runs runs = Greedy(rows).run();
-    runs.at_least = static_cast<int>(marks_in(rows));
-    return runs;
-  }
-  Search search(rows);
-  Runs runs = search.run();
-  if (search.is_exact()) return runs;
-  // The goes for the marks of one row take that row off; each other mark wants a go of its own.
+// The goes for the marks of one row take that row off; each other mark wants a go of its own.
+int least_by_rows(const std::vector<Row>& rows, const Spend& spend) {
   const std::size_t marks = marks_in(rows);
-  runs.at_least = static_cast<int>(marks);
+  auto least = static_cast<int>(marks);
   for (const Row& row : rows) {
     const std::vector<Row> alone = {row};
-    Search one(alone);
-    const Runs own = one.run();
+    Search one(alone, spend);
+    const auto own = one.run();
+    if (!own) break;
     if (!one.is_exact()) continue;
     const std::size_t others = marks - marks_in(alone);
-    runs.at_least = std::max(runs.at_least, static_cast<int>(own.order.size() + others));
+    least = std::max(least, static_cast<int>(own->order.size() + others));
   }
-  return runs;
+  return least;
+}
+
+}  // namespace
+
+Runs fewest_runs(std::vector<Row> rows, const Spend& spend) {
+  std::erase_if(rows, [](const Row& row) { return row.empty(); });
+  drop_twins(rows);
+  if (rows.size() > most_rows) return one_after_another(rows);
+  Search search(rows, spend);
+  auto runs = search.run();
+  if (!runs) return one_after_another(rows);
+  if (!search.is_exact()) runs->at_least = least_by_rows(rows, spend);
+  return *std::move(runs);
 }
 
 }  // namespace kw::cutting

@@ -33,14 +33,15 @@ Stop stop_of(const Demand& d) {
 
 class Sequencing {
  public:
-  Sequencing(const Problem& problem, std::vector<SawnStick>& sticks, const HoldRules& rules)
-      : problem_(problem), sticks_(sticks), rules_(rules) {
+  Sequencing(const Problem& problem, std::vector<SawnStick>& sticks, const HoldRules& rules,
+             const SpendWork& spend)
+      : problem_(problem), sticks_(sticks), rules_(rules), spend_(spend) {
     for (const Demand& d : problem.demands) of_demand_.push_back(stop_of(d));
   }
 
   Sequence run() {
     name_stops();
-    const Runs runs = fewest_runs(rows());
+    const Runs runs = fewest_runs(rows(), spend_);
     Sequence sequence{.settings_at_least = runs.at_least + only_free(runs),
                       .kinds_of_stop = static_cast<int>(stops_.size())};
     const std::vector<int> order = order_of(runs);
@@ -200,6 +201,7 @@ class Sequencing {
   const Problem& problem_;
   std::vector<SawnStick>& sticks_;
   const HoldRules& rules_;
+  const SpendWork& spend_;
   std::vector<Stop> of_demand_ = {};
   std::vector<Stop> stops_ = {};
   std::map<Stop, int> number_ = {};
@@ -207,9 +209,9 @@ class Sequencing {
 
 }  // namespace
 
-Sequence sequence_of(const Problem& problem, std::vector<SawnStick>& sticks,
-                     const HoldRules& rules) {
-  return Sequencing(problem, sticks, rules).run();
+Sequence sequence_of(const Problem& problem, std::vector<SawnStick>& sticks, const HoldRules& rules,
+                     const SpendWork& spend) {
+  return Sequencing(problem, sticks, rules, spend).run();
 }
 
 }  // namespace kw

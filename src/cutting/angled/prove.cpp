@@ -47,7 +47,7 @@ class Proof {
       : model_(model),
         answer_(answer),
         work_(work),
-        rows_(model, shapes),
+        rows_(model, shapes, work),
         stretches_(model, shapes, rows_),
         search_(model, shapes, sizes, rows_, stretches_, work),
         generation_(model, search_, work),

@@ -7,7 +7,7 @@ namespace {
 
 constexpr std::size_t table_entries = std::size_t{1} << 21;
 constexpr std::int64_t most_cells = 8'192;
-constexpr std::int64_t node_work = 40;
+constexpr std::int64_t node_work = 40, work_of_a_try = 10;
 
 // What lies on a bar is one row, and one in each stretch.
 std::int64_t capacity_of(const Bar& bar, const Sizes& sizes) {
@@ -145,11 +145,11 @@ void Search::take(const Chosen& chosen, std::size_t i) {
   Item& item = items_[i];
   if (item.taken == item.count) return;
   --nodes_left_;
-  const std::int64_t row_work = rows_.work() + stretches_.work();
+  const std::int64_t row_work = stretches_.work();
   Chosen more{rows_.with(chosen.row, shapes_.of_kind[at(item.kind)]), chosen.parts + 1,
               chosen.size + item.size, chosen.length + model_.kinds[at(item.kind)].length,
               chosen.worth + item.worth};
-  if (!work_.spend(node_work + rows_.work() + stretches_.work() - row_work)) is_given_up_ = true;
+  if (!work_.spend(node_work + stretches_.work() - row_work)) is_given_up_ = true;
   if (more.row == Rows::none) return leave_open(chosen, i);
   const std::int64_t row = row_length(more);
   ++item.taken;
@@ -208,6 +208,7 @@ bool Search::can_grow(const Chosen& chosen, const Room& room) {
     const int shape = shapes_.of_kind[at(item.kind)];
     if (is_tried[at(shape)] || item.taken == item.count) continue;
     is_tried[at(shape)] = true;
+    work_.spend(work_of_a_try);
     const int row = rows_.with(chosen.row, shape);
     if (row == Rows::none) continue;
     const std::int64_t length = model_.kinds[at(item.kind)].length;

@@ -73,7 +73,8 @@ Columns::Columns(const Model& model, Pool& pool, Work& work)
   for (std::size_t b = 0; b < model.boards.size(); ++b) {
     board_rows_.push_back(master_.add_row({.upper = static_cast<double>(model.boards[b].copies)}));
     dearest = std::max(dearest, model.boards[b].price);
-    if (!has_strips()) sheets_.push_back(std::make_unique<OneSheet>(model, static_cast<int>(b)));
+    if (!has_strips())
+      sheets_.push_back(std::make_unique<OneSheet>(model, static_cast<int>(b), work));
   }
   scale_ = whole_board / static_cast<double>(dearest);
   most_.resize(model.boards.size());
@@ -112,7 +113,9 @@ std::int64_t Columns::bound(std::int64_t cost) {
   const std::int64_t step = price_step(model_);
   while (bound_ < cost && !work_.is_over()) {
     add_columns();
-    if (master_.solve([&] { return work_.is_over(); }) != program::Status::optimal) break;
+    if (master_.solve([&] { return !work_.spend(512 * master_.rows()); }) !=
+        program::Status::optimal)
+      break;
     work_.spend(master_.pivots() * 100 + 1'000);
     // No bound can come to more than the master does.
     const double ceiling = std::ceil((master_.value() - 1e-6) / static_cast<double>(step));

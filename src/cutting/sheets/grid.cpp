@@ -8,6 +8,7 @@ namespace {
 
 constexpr std::size_t most_points = 3'000;
 constexpr std::int64_t most_states = 12'000'000, most_work = 20'000'000'000;
+constexpr std::int64_t sort_work = 100;          // of a sum that is sorted in
 constexpr std::int64_t most_marks = 50'000'000;  // of the side by the steps
 
 struct Step {
@@ -17,11 +18,12 @@ struct Step {
 
 // The same by marks on a rule of `side / unit`, where all steps are whole units.
 std::vector<std::int64_t> marks_of(const std::vector<Step>& steps, std::int64_t side,
-                                   std::int64_t unit) {
+                                   std::int64_t unit, Work& work) {
   const auto n = static_cast<std::size_t>(side / unit) + 1;
   std::vector<bool> is_marked(n);
   is_marked[0] = true;
   for (const Step& step : steps) {
+    if (!work.spend(static_cast<std::int64_t>(n))) return {};
     const auto size = static_cast<std::size_t>(step.size / unit);
     std::vector<std::int64_t> used(n);  // of this step, at most
     for (std::size_t s = size; s < n; ++s) {
@@ -38,17 +40,18 @@ std::vector<std::int64_t> marks_of(const std::vector<Step>& steps, std::int64_t 
 }
 
 // What up to `count` of each step can add up to, up to `side`; none when there are too many.
-std::optional<std::vector<std::int64_t>> sums_of(const std::vector<Step>& steps,
-                                                 std::int64_t side) {
+std::optional<std::vector<std::int64_t>> sums_of(const std::vector<Step>& steps, std::int64_t side,
+                                                 Work& work) {
   std::int64_t unit = 0;
   for (const Step& step : steps) unit = std::gcd(unit, step.size);
   if (unit > 0 && side / unit <= most_marks / static_cast<std::int64_t>(steps.size())) {
-    std::vector<std::int64_t> sums = marks_of(steps, side, unit);
-    if (sums.size() > most_points) return std::nullopt;
+    std::vector<std::int64_t> sums = marks_of(steps, side, unit, work);
+    if (sums.size() > most_points || work.is_over()) return std::nullopt;
     return sums;
   }
   std::vector<std::int64_t> sums{0};
   for (const Step& step : steps) {
+    if (!work.spend(sort_work * static_cast<std::int64_t>(sums.size()))) return std::nullopt;
     const std::vector<std::int64_t> before = sums;
     std::vector<std::int64_t> all = before;
     for (std::int64_t n = 1; n <= std::min(step.count, side / step.size); ++n) {
@@ -92,7 +95,7 @@ Pairs pairs_of(const std::vector<std::int64_t>& sums, std::int64_t size) {
 }
 
 // The points that cutting the whole side, and what comes of it, can lead to.
-Axis axis_of(const std::vector<std::int64_t>& sums) {
+Axis axis_of(const std::vector<std::int64_t>& sums, Work& work) {
   std::vector<bool> is_reached(sums.size());
   std::vector<Pairs> pairs(sums.size());
   is_reached.front() = is_reached.back() = true;
@@ -102,6 +105,7 @@ Axis axis_of(const std::vector<std::int64_t>& sums) {
   };
   for (std::size_t i = sums.size(); i-- > 1;) {
     if (!is_reached[i]) continue;
+    if (!work.spend(sort_work * static_cast<std::int64_t>(i))) return {};
     pairs[i] = pairs_of(sums, sums[i]);
     for (const auto& [a, b] : pairs[i]) is_reached[index_of(a)] = is_reached[index_of(b)] = true;
   }
@@ -133,7 +137,7 @@ std::int64_t Grid::work() const {
   return cuts_on(x) * y.count() + cuts_on(y) * x.count() + states();
 }
 
-std::optional<Grid> grid_of(const Model& model, const Board& board) {
+std::optional<Grid> grid_of(const Model& model, const Board& board, Work& work) {
   std::vector<Step> along, across;
   for (const Kind& k : model.kinds) {
     for (const bool is_turned : {false, true}) {
@@ -144,9 +148,11 @@ std::optional<Grid> grid_of(const Model& model, const Board& board) {
       across.push_back({s.w, k.count});
     }
   }
-  const auto sums_x = sums_of(along, board.size.l), sums_y = sums_of(across, board.size.w);
+  const auto sums_x = sums_of(along, board.size.l, work),
+             sums_y = sums_of(across, board.size.w, work);
   if (!sums_x || !sums_y) return std::nullopt;
-  Grid grid{axis_of(*sums_x), axis_of(*sums_y)};
+  Grid grid{axis_of(*sums_x, work), axis_of(*sums_y, work)};
+  if (work.is_over()) return std::nullopt;
   if (std::int64_t{grid.x.count()} * grid.y.count() > most_states) return std::nullopt;
   if (grid.work() > most_work) return std::nullopt;
   return grid;

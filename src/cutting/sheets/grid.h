@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "model.h"
+#include "work.h"
 
 namespace kw::cutting::sheets {
 
@@ -30,7 +31,7 @@ struct Grid {
   [[nodiscard]] std::int64_t work() const;  // of one table, in cells looked at
 };
 
-// None when the board has too many points to work with.
-[[nodiscard]] std::optional<Grid> grid_of(const Model& model, const Board& board);
+// None when the board has too many points to work with, or the work is over.
+[[nodiscard]] std::optional<Grid> grid_of(const Model& model, const Board& board, Work& work);
 
 }  // namespace kw::cutting::sheets

@@ -236,9 +236,9 @@ class Filling1 {
 
 }  // namespace
 
-OneSheet::OneSheet(const Model& model, int board) : model_(model) {
+OneSheet::OneSheet(const Model& model, int board, Work& work) : model_(model) {
   const Board& b = model.boards[static_cast<std::size_t>(board)];
-  grid_ = grid_of(model, b);
+  grid_ = grid_of(model, b, work);
   if (grid_) lyings_ = lyings_on(model, b, *grid_);
 }
 

@@ -27,7 +27,7 @@ struct FillingEffort {
 class OneSheet {
  public:
   // Has no grid when the board has too many points; then nothing can be asked of it.
-  OneSheet(const Model& model, int board);
+  OneSheet(const Model& model, int board, Work& work);
   [[nodiscard]] bool has_grid() const { return grid_.has_value(); }
   [[nodiscard]] std::int64_t table_work() const { return grid_->work(); }
 

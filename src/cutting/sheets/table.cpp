@@ -14,14 +14,14 @@ void raise_row(double* into, const double* a, const double* b, int n) {
 }
 
 Worths dearest_part(const Grid& grid, const std::vector<Lying>& lyings,
-                    const std::vector<double>& worth) {
+                    const std::vector<double>& worth, Work& work) {
   Worths best(static_cast<std::size_t>(grid.states()), 0);
   const int ny = grid.y.count();
   for (const Lying& l : lyings) {
     double& at = best[static_cast<std::size_t>(grid.state(l.ix, l.iy))];
     at = std::max(at, worth[static_cast<std::size_t>(l.kind)]);
   }
-  for (int ix = 0; ix < grid.x.count(); ++ix) {
+  for (int ix = 0; ix < grid.x.count() && work.spend(ny); ++ix) {
     double* row = &best[static_cast<std::size_t>(grid.state(ix, 0))];
     for (int iy = 1; iy < ny; ++iy) row[iy] = std::max(row[iy], row[iy - 1]);
     if (ix == 0) continue;
@@ -93,7 +93,7 @@ std::vector<Lying> lyings_on(const Model& model, const Board& board, const Grid&
 
 Worths inside_of(const Grid& grid, const std::vector<Lying>& lyings,
                  const std::vector<double>& worth, Work& work) {
-  Worths inside = dearest_part(grid, lyings, worth);
+  Worths inside = dearest_part(grid, lyings, worth, work);
   const int ny = grid.y.count();
   const std::int64_t cost = grid.work() / grid.x.count();
   for (int ix = 1; ix < grid.x.count() && work.spend(cost); ++ix) {

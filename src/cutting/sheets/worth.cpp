@@ -69,6 +69,7 @@ void try_greedy(const Model& model, Random& random, Work& work, BestSheet& best)
       if (worth <= best.worth) continue;
       best.worth = worth;
       best.pattern = std::move(layout.sheets[0].pattern);
+      work.report(best.worth, best.bound);
     }
   }
 }
@@ -82,7 +83,7 @@ void fill_boards(const Model& model, Work& work, BestSheet& best) {
   for (std::size_t b = 0; b < model.boards.size(); ++b) {
     const std::int64_t by_area = area_bound(model, model.boards[b]);
     if (by_area <= best.worth) continue;
-    OneSheet sheet(model, static_cast<int>(b));
+    OneSheet sheet(model, static_cast<int>(b), work);
     std::optional<Filling> filling;
     if (sheet.has_grid() && !work.is_over())
       filling = sheet.fill(worth, counts, {.known = best.worth}, work);
@@ -90,6 +91,7 @@ void fill_boards(const Model& model, Work& work, BestSheet& best) {
     if (!filling || filling->blocks.root < 0 || model.stages != SheetStages::any) continue;
     best.worth = filling->worth;
     best.pattern = pattern_of(model, static_cast<int>(b), filling->blocks);
+    work.report(best.worth, std::max(best.bound, best.worth));
   }
   best.bound = std::min(best.bound, std::max(bound, best.worth));
 }

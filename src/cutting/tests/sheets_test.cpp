@@ -100,8 +100,8 @@ RC_GTEST_PROP(Sheets, AreWorthTheMostOfAllSetsOfParts, ()) {
   for (const auto& k : model.kinds) worth.push_back(k.worth), counts.push_back(k.count);
   const Effort effort{.seconds = 60, .work = 3'000'000'000};
   cutting::Work work(effort);
-  const auto filling =
-      cutting::sheets::OneSheet(model, 0).fill(worth, counts, {.rounds = drawn(10, 40)}, work);
+  const auto filling = cutting::sheets::OneSheet(model, 0, work)
+                           .fill(worth, counts, {.rounds = drawn(10, 40)}, work);
   RC_ASSERT(filling.has_value());
   RC_ASSERT(filling->bound == most);
   RC_ASSERT(filling->worth == most);

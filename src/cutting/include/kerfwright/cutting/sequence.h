@@ -9,6 +9,8 @@
 //   for (const StopSetting& stop : s.settings) set(stop.over_all), saw(stop.cuts);
 #pragma once
 
+#include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "kerfwright/cutting/problem.h"
@@ -45,9 +47,14 @@ struct Sequence {
   int angle_changes = 0;  // how often the angles differ from one setting to the next
 };
 
+// Files work done (`Effort::work` counts the same) and says whether to go on.
+using SpendWork = std::function<bool(std::int64_t)>;
+
 // Needs sticks that `verify` has nothing against. Parts of sticks that hold only square ones are
-// put into the order of work, from the left.
+// put into the order of work, from the left. Once `spend` says no, what is left is put in order
+// the short way, with stops set more often than need be; none: to the end, which may take a second
+// or two for hundreds of angled parts.
 [[nodiscard]] Sequence sequence_of(const Problem& problem, std::vector<SawnStick>& sticks,
-                                   const HoldRules& rules = {});
+                                   const HoldRules& rules = {}, const SpendWork& spend = {});
 
 }  // namespace kw

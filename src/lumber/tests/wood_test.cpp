@@ -331,7 +331,7 @@ TEST(SpeciesTable, NamesMembersThatItHas) {
   }
 }
 
-// ACGIH, as read: oak and beech A1; birch and walnut A2; western red cedar 0.5 mg/m³.
+// ACGIH, as read: oak and beech A1; birch and walnut A2; western red cedar 0.5 mg/m3.
 TEST(SpeciesTable, WarnsOfTheDust) {
   const auto warns = [](const char* name, const char* word) {
     for (const std::string& caution : find_species(book(), name)->cautions) {
@@ -344,8 +344,8 @@ TEST(SpeciesTable, WarnsOfTheDust) {
   EXPECT_TRUE(warns("American beech", "A1"));
   EXPECT_TRUE(warns("yellow birch", "A2"));
   EXPECT_TRUE(warns("black walnut", "A2"));
-  EXPECT_TRUE(warns("western redcedar", "0.5 mg/m³"));
-  EXPECT_TRUE(warns("western cedars", "0.5 mg/m³"));
+  EXPECT_TRUE(warns("western redcedar", "0.5 mg/m3"));
+  EXPECT_TRUE(warns("western cedars", "0.5 mg/m3"));
   EXPECT_FALSE(warns("ponderosa pine", "A1"));
   for (const Species& species : book().species)
     EXPECT_FALSE(species.cautions.empty()) << species.name;

@@ -121,7 +121,8 @@ constexpr double units_a_second = 5e8;  // as Work counts them
 constexpr double most_units = 4e7;      // about a third of a second where it was tried
 
 PursuitLimits limits_of(const Effort& effort, std::int64_t cost, Random& random, Work& work) {
-  const double seconds = std::clamp(effort.seconds, 0.0, 60.0);
+  const double seconds =
+      effort.seconds > 0 ? std::min(effort.seconds, 60.0) : 0;  // none, if no number
   const auto units = effort.work.value_or(static_cast<std::int64_t>(seconds * units_a_second));
   return {.hold = effort.hold ? std::max<std::int64_t>(0, effort.hold->coins) : cost / 10,
           .units = static_cast<std::int64_t>(

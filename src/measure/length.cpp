@@ -63,7 +63,8 @@ Length round_to(Length value, Length step, Rounding how) {
   const std::int64_t s = step.in_ticks();
   if (s <= 0) return value;
   const std::int64_t down = floor_divide(value.in_ticks(), s);
-  const std::int64_t over = value.in_ticks() - down * s;
+  const std::int64_t rest = value.in_ticks() % s;
+  const std::int64_t over = rest < 0 ? rest + s : rest;
   if (over == 0 || how == Rounding::down) return step * down;
   if (how == Rounding::up) return step * (down + 1);
   const std::int64_t under = s - over;

@@ -61,7 +61,7 @@ std::vector<SetOut> set_out(const std::vector<Body>& bodies, const CutList& cut_
   const Lie& lie = member_of(cut_list, on).lie;
   const double length = body.shape->high.x - body.shape->low.x;
   for (const Contact& c : contacts) {
-    if (std::minmax(on, of) != std::minmax(c.a, c.b)) continue;
+    if (c.patch.empty() || std::minmax(on, of) != std::minmax(c.a, c.b)) continue;
     const Face& face = body.shape->faces[static_cast<std::size_t>(c.a == on ? c.face_a : c.face_b)];
     if (face.feature != 0 || std::abs(face.plane.normal.x) > 0.5) continue;
     double from = std::numeric_limits<double>::max(), to = -from;

@@ -119,7 +119,7 @@ RC_GTEST_PROP(Aims, AreTheBestThatThereIsInTheirOrder, ()) {
   RC_ASSERT(plan->cost.coins == cost);
   RC_ASSERT(plan->aims->kept.coins == -kept);
   RC_ASSERT(plan->aims->layouts == layouts);
-  RC_ASSERT(!plan->aims->kept_at_most || plan->aims->kept_at_most->coins >= -kept);
+  RC_ASSERT((!plan->aims->kept_at_most || plan->aims->kept_at_most->coins >= -kept));
   RC_ASSERT(plan->aims->layouts_at_least <= layouts);
 }
 

@@ -112,14 +112,14 @@ RC_GTEST_PROP(Angled, AWiderKerfNeverCostsLess, ()) {
   const auto before = proved_cost(p);
   p.saw.kerf += Length::ticks(Length::ticks_per_inch / 16);
   const auto after = proved_cost(p);
-  if (after) RC_ASSERT(before && *before <= *after);
+  if (after) RC_ASSERT((before && *before <= *after));
 }
 
 // One triangle that nobody wants makes the ends angled in name only.
 RC_GTEST_PROP(Angled, ASquareProblemCostsTheSame, ()) {
   Problem p = draw_problem(by_rapidcheck(), {.most_kinds = 5, .most_count = 3});
   const auto square = optimise(p, enough);
-  RC_PRE(static_cast<bool>(square) && square->is_proved);
+  RC_PRE((static_cast<bool>(square) && square->is_proved));
   p.width = Length::inches(2);
   p.demands.push_back(
       {.name = "wedge", .length = Length::inches(4), .left_slope = 0.5, .right_slope = -0.5});
@@ -140,7 +140,7 @@ RC_GTEST_PROP(Angled, TheBoundOfMoreWorkNeverPassesThePlanOfLess, ()) {
       by_rapidcheck(), {.most_kinds = 20, .most_count = 4, .most_stocks = 3, .is_angled = true});
   const auto quick = optimise(p, {.seconds = 60, .work = 2'000'000});
   const auto slow = optimise(p, {.seconds = 60, .work = 60'000'000});
-  RC_PRE(quick && slow);
+  RC_PRE((quick && slow));
   RC_ASSERT(slow->bound <= quick->cost);
   RC_ASSERT(quick->bound <= slow->cost);
 }

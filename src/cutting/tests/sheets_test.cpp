@@ -63,7 +63,7 @@ RC_GTEST_PROP(Sheets, AreWorthNoMoreThanTryingEverything, ()) {
   RC_ASSERT(codes_in(verify_sheets(problem, *plan)) == "");
   RC_ASSERT(plan->worth_bound >= *best);
   RC_ASSERT(plan->worth <= *best);
-  if (problem.stages == SheetStages::any) RC_ASSERT(plan->worth == *best && plan->is_proved);
+  if (problem.stages == SheetStages::any) RC_ASSERT((plan->worth == *best && plan->is_proved));
 }
 
 // Worths near the area leave much to choose between, so that the multipliers alone do not settle

@@ -69,7 +69,7 @@ RC_GTEST_PROP(DrillPattern, KeepsItsRule, ()) {
   }
   // One hole fewer would be too far apart.
   const auto steps = static_cast<std::int64_t>(row->size()) - 1;
-  RC_ASSERT(steps == 1 || greatest * (steps - 1) < over - first * 2);
+  RC_ASSERT((steps == 1 || greatest * (steps - 1) < over - first * 2));
 }
 
 TEST(Tiles, AnOutlineThatFitsIsOnePageWithoutAMap) {

@@ -160,7 +160,7 @@ RC_GTEST_PROP(EditProperty, AnAddedValueIsReadBackAndAllOthersStay, ()) {
   if (!edit) {  // only where there is no table to add to
     RC_ASSERT(edit.diagnostics()[0].code == std::string_view("edit.not-a-table"));
     const auto at = find_value(text, table);
-    RC_ASSERT(at && text.content[at->begin] == '[');
+    RC_ASSERT((at && text.content[at->begin] == '['));
     RC_DISCARD("a list");
   }
   const Values now = values_of(applied(text, edit));

@@ -66,7 +66,7 @@ void check_formula(const Text& text, const Formula& formula) {
     if (is_exact(text, formula))
       RC_ASSERT(slice(text, use.at) == use.name);
     else
-      RC_ASSERT(use.at.begin >= formula.at.begin && use.at.end <= formula.at.end);
+      RC_ASSERT((use.at.begin >= formula.at.begin && use.at.end <= formula.at.end));
   }
 }
 

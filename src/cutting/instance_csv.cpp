@@ -115,11 +115,12 @@ class Reader {
       const std::size_t semicolon = std::min(c.text.find(';', from), c.text.size());
       const std::string_view zone = std::string_view(c.text).substr(from, semicolon - from);
       const std::size_t middle = std::min(zone.find(" to "), zone.size());
-      const std::string_view last = zone.substr(std::min(middle + 4, zone.size()));
+      const std::size_t behind = std::min(middle + 4, zone.size());
       const auto at = static_cast<std::uint32_t>(c.at.begin + from);
       const auto begin = keep(parse_length(zone.substr(0, middle), unit_, at), faults_);
       const auto end =
-          keep(parse_length(last, unit_, static_cast<std::uint32_t>(at + middle + 4)), faults_);
+          keep(parse_length(zone.substr(behind), unit_, static_cast<std::uint32_t>(at + behind)),
+               faults_);
       if (!begin || !end) return {};
       if (*begin < Length() || *end <= *begin || *end > along) {
         fault("solve.bad-fault", c.at, fmt::format("`{}` does not lie on the stock", zone),

@@ -286,10 +286,11 @@ Reply Desk::move_piece(const Request& request, const std::string& name) {
 
 Reply Desk::survey_of(OpenPiece& open, const std::string& what,
                       std::unique_lock<std::mutex>& lock) {
-  const Snapshot seen = open.session->seen();
   const std::int64_t revision = open.session->revision();
   const Surveyed& known = open.surveyed[what];
-  if (known.revision == revision && known.unit == seen.piece.unit) return json(known.json);
+  if (known.revision == revision && known.unit == open.session->seen().piece.unit)
+    return json(known.json);
+  const Snapshot seen = open.session->seen();
   lock.unlock();
   Surveyed found{revision, seen.piece.unit, {}};
   if (what == "findings") {

@@ -241,19 +241,29 @@ void Session::take_step(const Revision& revision) {
 }
 
 ViewData Session::view_data() const {
-  const Snapshot& values = faulty_ ? *faulty_ : seen_;
+  ViewData data = view_of(seen_, faults_);
+  data.values_text = faulty_ || !is_earlier_ ? &text_ : &seen_text_;
+  if (faulty_) {
+    data.values_document = &faulty_->document;
+    data.values_piece = &faulty_->piece;
+  }
+  return data;
+}
+
+// What `made` of the text that is seen shows, values and all.
+ViewData Session::view_of(const Snapshot& made, const Diagnostics& faults) const {
   return {.text = &seen_text_,
-          .document = &seen_.document,
-          .piece = &seen_.piece,
-          .bodies = &seen_.bodies,
-          .meshes = &seen_.meshes,
-          .clashes = &seen_.clashes,
-          .cut_list = &seen_.cut_list,
-          .values_text = faulty_ || !is_earlier_ ? &text_ : &seen_text_,
-          .values_document = &values.document,
-          .values_piece = &values.piece,
+          .document = &made.document,
+          .piece = &made.piece,
+          .bodies = &made.bodies,
+          .meshes = &made.meshes,
+          .clashes = &made.clashes,
+          .cut_list = &made.cut_list,
+          .values_text = &seen_text_,
+          .values_document = &made.document,
+          .values_piece = &made.piece,
           .newest_text = &text_,
-          .diagnostics = &faults_};
+          .diagnostics = &faults};
 }
 
 Snapshot Session::worked_out(const Text& text, const std::vector<Override>& overrides) {
@@ -370,19 +380,7 @@ Outcome<std::string> Session::try_sizes(const TryRequest& request) {
     overrides.push_back({wish.size, typed});
   }
   const Snapshot tried = worked_out(seen_text_, overrides);
-  const ViewData data{.text = &seen_text_,
-                      .document = &tried.document,
-                      .piece = &tried.piece,
-                      .bodies = &tried.bodies,
-                      .meshes = &tried.meshes,
-                      .clashes = &tried.clashes,
-                      .cut_list = &tried.cut_list,
-                      .values_text = &seen_text_,
-                      .values_document = &tried.document,
-                      .values_piece = &tried.piece,
-                      .newest_text = &text_,
-                      .diagnostics = &tried.diagnostics};
-  const ViewSections after = sections_of(data, meshes_);
+  const ViewSections after = sections_of(view_of(tried, tried.diagnostics), meshes_);
   // What is shown is kept as well, what earlier tries made is not.
   for (std::size_t i = 0; i < seen_.bodies.size(); ++i)
     static_cast<void>(meshes_.written(seen_.meshes[i], seen_.bodies[i].shape));

@@ -2,24 +2,15 @@
 // least cost is known, it is so because the parts were sawn out of whole sticks.
 #include <algorithm>
 #include <gtest/gtest.h>
-#include <random>
 
 #include "kerfwright/cutting/problem.h"
+
+#include "numbers.h"
 
 namespace kw {
 namespace {
 
-class Numbers {
- public:
-  explicit Numbers(unsigned seed) : random_(seed) {}
-  // In [from, to].
-  int draw(int from, int to) {
-    return from + static_cast<int>(random_() % static_cast<unsigned>(to - from + 1));
-  }
-
- private:
-  std::mt19937 random_;
-};
+using cutting::Numbers;
 
 void want(Problem& p, int length, int count = 1) {
   p.demands.push_back({.name = "part", .length = Length::ticks(length), .count = count});

@@ -3,27 +3,15 @@
 // against trying all numbers of them.
 #include <algorithm>
 #include <gtest/gtest.h>
-#include <random>
 
 #include "exhaustive.h"
 #include "heuristic.h"
 #include "lengths/engine.h"
 #include "lengths/reach.h"
+#include "numbers.h"
 
 namespace kw::cutting {
 namespace {
-
-class Numbers {
- public:
-  explicit Numbers(unsigned seed) : random_(seed) {}
-  // In [from, to].
-  int draw(int from, int to) {
-    return from + static_cast<int>(random_() % static_cast<unsigned>(to - from + 1));
-  }
-
- private:
-  std::mt19937 random_;
-};
 
 // The longest stick is without end, the others may be scarce; prices of all shapes.
 Problem several_stocks(Numbers& numbers) {

@@ -84,6 +84,7 @@ class Session {
                                                  const std::string& text,
                                                  std::vector<KeyPath> made = {});
   [[nodiscard]] std::optional<Delta> delta_of(const Step& step, bool is_undo) const;
+  [[nodiscard]] ViewData view_of(const Snapshot& made, const Diagnostics& faults) const;
   [[nodiscard]] Snapshot worked_out(const Text& text, const std::vector<Override>& overrides = {});
   // What was worked out from text_ is now seen, if it can be.
   void take(Snapshot now);

@@ -343,16 +343,17 @@ Outcome<std::string> Session::edit(const EditRequest& request, std::int64_t now,
 Outcome<std::string> Session::keep_change(Revision revision, const Delta& delta,
                                           const std::string& text, std::vector<KeyPath> made) {
   // What follows from the text is worked out while the disk takes the change.
-  auto kept = std::async(std::launch::async | std::launch::deferred,
-                         [&] { return store_.append(name_, revision, delta, text, saved_); });
+  const bool writes_file = is_ours();
+  auto keeping = std::async(std::launch::async | std::launch::deferred,
+                            [&] { return keep_on_disk(revision, delta, text, writes_file); });
   Snapshot next = worked_out({text_.name, text});
-  Diagnostics faults = kept.get();
-  if (has_errors(faults)) return faults;
+  Kept kept = keeping.get();
+  if (has_errors(kept.history)) return std::move(kept.history);
   const ViewChange changes{revision_, splices_of(text_.content, edits_of(delta)), std::move(made)};
   text_.content = text;
   revision_ = revision.number;
   take_step(revision);
-  save();
+  if (kept.file) note_saved(*kept.file);
   take(std::move(next));
   ViewSections after = sections_of(view_data(), meshes_);
   meshes_.forget_unused();
@@ -426,11 +427,23 @@ Outcome<std::string> Session::restore(std::int64_t revision, std::int64_t now) {
                      difference(text_.content, *text), *text);
 }
 
+Session::Kept Session::keep_on_disk(const Revision& revision, const Delta& delta,
+                                    const std::string& text, bool writes_file) {
+  Kept kept{.history = store_.append(name_, revision, delta, text, saved_)};
+  if (writes_file && !has_errors(kept.history)) kept.file = write_piece_file(file_, text);
+  return kept;
+}
+
+bool Session::is_ours() {
+  if (!outside_ && saved_ > 0 && mark_of(file_) != mark_) look_outside();
+  return !outside_;
+}
+
 void Session::save() {
-  if (outside_) return;
-  if (saved_ > 0 && mark_of(file_) != mark_) look_outside();
-  if (outside_) return;
-  const Diagnostics faults = write_piece_file(file_, text_.content);
+  if (is_ours()) note_saved(write_piece_file(file_, text_.content));
+}
+
+void Session::note_saved(const Diagnostics& faults) {
   if (faults.empty()) {
     saved_ = revision_;
     mark_ = mark_of(file_);

@@ -83,6 +83,27 @@ TEST(Store, GivesBackEveryRevisionAfterBeingClosed) {
   EXPECT_EQ(some.front().at, 1149);
 }
 
+TEST(Store, HasRoomInItsLogThatIsReadAsEmpty) {
+  const Folder folder, copied;
+  fs::create_directories(copied.file().parent_path());
+  const fs::path log = folder.file().string() + "-wal";
+  {
+    Store store = opened(folder);
+    const auto size = fs::file_size(log);
+    EXPECT_GE(size, 4'000'000U);
+    const auto begun_anew = std::int64_t{400};  // more than the log takes in one go
+    for (std::int64_t n = 1; n <= begun_anew; ++n)
+      ASSERT_TRUE(store.append("a", revision(n), {{0, "", "x"}}, "text", n).empty());
+    EXPECT_EQ(fs::file_size(log), size);
+    // As a program that is killed leaves them.
+    fs::copy_file(folder.file(), copied.file());
+    fs::copy_file(log, copied.file().string() + "-wal");
+  }
+  EXPECT_FALSE(fs::exists(log));
+  EXPECT_EQ(opened(folder).newest("a"), 400);
+  EXPECT_EQ(opened(copied).newest("a"), 400);
+}
+
 TEST(Store, RefusesARevisionTwiceAndKeepsTheFirst) {
   const Folder folder;
   Store store = opened(folder);

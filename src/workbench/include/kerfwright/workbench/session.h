@@ -88,7 +88,17 @@ class Session {
   [[nodiscard]] Snapshot worked_out(const Text& text, const std::vector<Override>& overrides = {});
   // What was worked out from text_ is now seen, if it can be.
   void take(Snapshot now);
+  // What the disk said of a change.
+  struct Kept {
+    Diagnostics history = {};
+    std::optional<Diagnostics> file = {};  // nothing when it was left alone
+  };
+  [[nodiscard]] Kept keep_on_disk(const Revision& revision, const Delta& delta,
+                                  const std::string& text, bool writes_file);
+  // Whether the piece's file may be written: no one else has.
+  [[nodiscard]] bool is_ours();
   void save();
+  void note_saved(const Diagnostics& faults);
   [[nodiscard]] ViewHead head() const;
 
   std::filesystem::path file_;

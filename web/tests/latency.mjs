@@ -2,14 +2,18 @@
 // Prints a table; it is no test. A busy machine stretches the clock; what the processors spent on an edit, of the
 // program and of the page's own thread, it changes less.
 //
-//   node tests/latency.mjs [BOARDS] [EDITS]      KERFWRIGHT_PROGRAM names the program
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { loadavg } from "node:os";
+//   node tests/latency.mjs [BOARDS] [EDITS] [itself|swiftshader]      KERFWRIGHT_PROGRAM names the program
+//
+// "On the screen" is when the browser says that the frame with the new picture was shown (its own trace). The floor is
+// the same for a key that only turns the picture: no program, no change of the page.
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
-import { withWorkbench } from "./program.mjs";
+import { drawnBy, withWorkbench } from "./program.mjs";
 
 const boards = Number(process.argv[2] ?? 60);
 const edits = Number(process.argv[3] ?? 60);
+const how = process.argv[4] ?? "itself";
 
 /** A rack: pairs of posts, each with rails half-lapped into them; every board moves with the size. */
 function rack() {
@@ -36,16 +40,53 @@ await withWorkbench(
     await page.getByLabel("height", { exact: true }).waitFor();
     const own = await page.context().newCDPSession(page);
     await own.send("Performance.enable", { timeDomain: "threadTicks" });
-    await page.evaluate(measure, 5);
+    await page.evaluate(measure, { count: 5, key: "Enter" });
     const before = await spent(own, pid);
-    const measured = await page.evaluate(measure, edits);
+    const [entered, shown] = await traced(browser, page, { count: edits, key: "Enter" });
     const after = await spent(own, pid);
-    print(measured);
+    const [, floor] = await traced(browser, page, { count: edits, key: "ArrowLeft" });
+    print({ entered, shown, floor });
     for (const [words, at] of [["the program", 0], ["the page", 1], ["drawing without a card", 2]]) {
       console.log(`processor time an edit, ${words}`.padEnd(40), `${((after[at] - before[at]) / edits).toFixed(1)} ms`.padStart(8));
     }
   },
+  drawnBy[how],
 );
+
+/** What `measure` measured, and how long each key took until its frame was shown. */
+async function traced(browser, page, wish) {
+  const folder = mkdtempSync(join(tmpdir(), "kerfwright-trace-"));
+  const path = join(folder, "trace.json");
+  await browser.startTracing(page, { path, categories: ["benchmark", "cc", "viz", "blink.user_timing"] });
+  const measured = await page.evaluate(measure, wish);
+  await browser.stopTracing();
+  const events = JSON.parse(readFileSync(path, "utf8")).traceEvents;
+  rmSync(folder, { recursive: true });
+  const marked = (name) => events.filter((e) => e.name === name && "RIi".includes(e.ph)).map((e) => e.ts).sort((a, b) => a - b);
+  const drawn = marked("kerfwright drawn");
+  const frames = framesOf(events);
+  const shown = marked("kerfwright key").map((at, i) => {
+    const of = frames.filter(({ from, to }) => from <= drawn[i] && to >= drawn[i]).sort((a, b) => b.from - a.from)[0];
+    return of ? (of.to - at) / 1000 : NaN;
+  });
+  return [measured, shown.filter((ms) => !Number.isNaN(ms))];
+}
+
+/** The frames that were shown, from their first work to the screen. */
+function framesOf(events) {
+  const begun = new Map();
+  const frames = [];
+  for (const event of events.filter((e) => e.name === "PipelineReporter").sort((a, b) => a.ts - b.ts)) {
+    const id = `${event.pid}:${event.id2?.local ?? event.id}`;
+    if (event.ph === "b") begun.set(id, event);
+    const start = begun.get(id);
+    if (event.ph !== "e" || !start) continue;
+    begun.delete(id);
+    if (String(start.args.frame_reporter?.state).startsWith("STATE_PRESENTED")) frames.push({ from: start.ts, to: event.ts });
+  }
+  return frames;
+}
+
 /** Milliseconds of processor time: of the program, of the page's thread, of the browser's drawing. */
 async function spent(own, pid) {
   const { metrics } = await own.send("Performance.getMetrics");
@@ -76,34 +117,45 @@ function drawingProcess() {
   });
 }
 
-/** In the page: types a size and waits for the picture, again and again. */
-async function measure(count) {
+/** In the page: types a size, or presses a key in the picture, and waits for the picture, again and again. */
+async function measure({ count, key }) {
   const canvas = document.querySelector("canvas");
   const box = [...document.querySelectorAll("input.entry")][0];
   const frames = () => Number(canvas.dataset.frames);
+  const pause = (ms) => new Promise((next) => setTimeout(next, ms));
   const whole = [];
   const asked = [];
   for (let i = 0; i < count; i++) {
+    if (key === "Enter") {
+      box.value = String(50 + (i % 20) + 0.5);
+      box.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+    await pause(60);
     const before = frames();
-    box.value = String(50 + (i % 20) + 0.5);
-    box.dispatchEvent(new Event("input", { bubbles: true }));
     performance.clearResourceTimings();
+    performance.mark("kerfwright key");
     const from = performance.now();
-    box.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
-    while (frames() === before) await new Promise((next) => setTimeout(next, 0));
+    (key === "Enter" ? box : canvas).dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
+    while (frames() === before) await pause(0);
     whole.push(performance.now() - from);
-    await new Promise((next) => setTimeout(next, 80));
+    performance.mark("kerfwright drawn");
+    await pause(200);
     const entry = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/edits"));
     if (entry) asked.push(entry.duration);
   }
   return { whole, asked };
 }
 
-function print(measured) {
+function print({ entered, shown, floor }) {
   const at = (list, part) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))];
-  console.log(`${boards} boards, ${measured.whole.length} edits of a size; load of the machine ${loadavg()[0].toFixed(1)}`);
+  console.log(`${boards} boards, ${entered.whole.length} edits of a size, drawn by ${how}; load of the machine ${loadavg()[0].toFixed(1)}`);
   console.log(`${"".padEnd(40)}   median      p95      max`);
-  for (const [words, list] of [["Enter to new picture", measured.whole], ["of it, the request", measured.asked]]) {
+  for (const [words, list] of [
+    ["Enter to the request's end", entered.asked],
+    ["Enter to drawing told", entered.whole],
+    ["Enter to new picture on the screen", shown],
+    ["a turn to new picture on the screen", floor],
+  ]) {
     console.log(`${words.padEnd(40)} ${[0.5, 0.95, 1].map((p) => `${at(list, p)?.toFixed(1)} ms`.padStart(9)).join("")}`);
   }
 }

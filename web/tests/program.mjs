@@ -7,14 +7,22 @@ import { chromium } from "@playwright/test";
 
 const program = process.env.KERFWRIGHT_PROGRAM ?? resolve(import.meta.dirname, "../../build/release/bin/kerfwright");
 
+/** What draws where there is no graphics hardware: the picture alone, or the whole page too. */
+export const drawnBy = {
+  /** As a browser does of itself: the page is put together by plain code, the picture by SwiftShader. */
+  itself: [],
+  /** All that is seen goes through SwiftShader, as through graphics hardware. */
+  swiftshader: ["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
+};
+
 /** Runs `work` with a shelf that `fill` has put pieces on. */
-export async function withWorkbench(fill, work) {
+export async function withWorkbench(fill, work, flags = drawnBy.swiftshader) {
   const folder = mkdtempSync(join(tmpdir(), "kerfwright-"));
   fill(folder);
   const server = spawn(program, ["serve", folder, "--port", "0", "--no-open"], { stdio: ["ignore", "pipe", "inherit"] });
   const browser = await chromium.launch({
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-background-networking"],
+    args: ["--no-sandbox", "--disable-background-networking", ...flags],
   });
   try {
     const address = await new Promise((done, failed) => {

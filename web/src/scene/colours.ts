@@ -1,4 +1,5 @@
-// The picture's colours, read from the page's tokens.
+// The picture's colours, read from the page's tokens, as the screen has them: nothing is converted for
+// each dot, which costs much where no graphics hardware draws.
 import { Color } from "three";
 
 export type As = "plain" | "chosen" | "hover" | "fault" | "ghost";
@@ -9,11 +10,13 @@ export interface Colours {
   grid: Color;
   mark: Color;
   cut: Color;
+  sheet: Color;
 }
 
 export function coloursOf(element: Element): Colours {
   const style = getComputedStyle(element);
-  const read = (name: string) => new Color(style.getPropertyValue(name).trim() || "#888888");
+  const read = (name: string) =>
+    new Color(style.getPropertyValue(name).trim() || "#888888").convertLinearToSRGB();
   const wood = read("--wood");
   const line = read("--wood-line");
   const blue = read("--blue");
@@ -31,5 +34,6 @@ export function coloursOf(element: Element): Colours {
     grid: read("--grid"),
     mark: blue,
     cut: read("--wood-end"),
+    sheet: read("--sheet"),
   };
 }

@@ -202,5 +202,5 @@ function shadeOf(p: Float32Array, at: number): number {
     a[0] * b[1] - a[1] * b[0],
   ]);
   const lit = n[0] * lightFrom[0] + n[1] * lightFrom[1] + n[2] * lightFrom[2];
-  return 0.78 + 0.27 * Math.max(-0.8, lit);
+  return 0.88 + 0.14 * Math.max(-0.8, lit);
 }

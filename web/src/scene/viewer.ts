@@ -9,11 +9,11 @@ import {
   Plane,
   Scene,
   Vector3,
-  WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
 import { type As, coloursOf } from "./colours";
 import { Drawn } from "./drawn";
+import { Painter } from "./painter";
 import { pick } from "./pick";
 import type { Picked, PickKind } from "./places";
 import { boxAround, type SceneBody, type Triple } from "./shapes";
@@ -65,15 +65,15 @@ export interface Viewer {
 }
 
 export function createViewer(canvas: HTMLCanvasElement): Viewer {
-  const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
-  renderer.localClippingEnabled = true;
   const scene = new Scene();
   const camera = new PerspectiveCamera(26, 1, 10, 100000);
   camera.up.set(0, 0, 1);
   const controls = new OrbitControls(camera, canvas);
   controls.enableDamping = false;
   controls.zoomToCursor = true;
+  const painter = new Painter(canvas, scene, camera);
   let colours = coloursOf(canvas);
+  painter.ground(colours.sheet);
   const drawn = new Drawn(colours);
   const overlay = linesOf(colours.mark);
   overlay.renderOrder = 2;
@@ -92,7 +92,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
 
   const draw = () => {
     waiting = 0;
-    renderer.render(scene, camera);
+    painter.paint();
     canvas.dataset["frames"] = String(++frames);
     for (const then of drawnNow) then();
   };
@@ -102,8 +102,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   const resize = new ResizeObserver(() => {
     const { clientWidth: w, clientHeight: h } = canvas;
     if (!w || !h) return;
-    renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-    renderer.setSize(w, h, false);
+    painter.resize(w, h);
     camera.aspect = w / h;
     camera.updateProjectionMatrix();
     if (untouched) fit();
@@ -249,6 +248,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     },
     recolour() {
       colours = coloursOf(canvas);
+      painter.ground(colours.sheet);
       drawn.recolour(colours);
       overlay.material.color.copy(colours.mark);
       floor.material.color.copy(colours.grid);
@@ -264,7 +264,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
         part.geometry.dispose();
         part.material.dispose();
       }
-      renderer.dispose();
+      painter.dispose();
     },
   };
 }

@@ -145,17 +145,22 @@ std::string free_name(const std::string& wanted, const std::vector<std::string>&
   return fmt::format("{}-{}", wanted, n);
 }
 
-std::vector<std::string> board_names(const Document& document, const Resolved& piece) {
+std::vector<std::string> board_names_in(const Scope& scope) {
   std::vector<std::string> names;
   const auto add = [&](const auto& list) {
     for (const auto& decl : list) names.push_back(decl.name.text);
   };
-  add(document.top.boards);
-  add(document.top.panels);
-  add(document.top.copies);
-  add(document.top.uses);
-  for (const CopyDecl& copy : document.top.copies)
+  add(scope.boards);
+  add(scope.panels);
+  add(scope.copies);
+  add(scope.uses);
+  for (const CopyDecl& copy : scope.copies)
     for (const Name& name : copy.names) names.push_back(name.text);
+  return names;
+}
+
+std::vector<std::string> board_names(const Document& document, const Resolved& piece) {
+  std::vector<std::string> names = board_names_in(document.top);
   for (const ResolvedBoard& board : piece.boards) names.push_back(board.id);
   return names;
 }

@@ -31,7 +31,9 @@ struct NewTable {
 // `wanted`, or `wanted-2`, -3 ... : the first that is not taken.
 [[nodiscard]] std::string free_name(const std::string& wanted,
                                     const std::vector<std::string>& taken);
-// What boards, panels, copies and uses of the piece are called, and their copies.
+// What boards, panels, copies and uses are called, and the names that copies give.
+[[nodiscard]] std::vector<std::string> board_names_in(const Scope& scope);
+// Those of the piece, and of all that is made of them.
 [[nodiscard]] std::vector<std::string> board_names(const Document& document, const Resolved& piece);
 
 // A place in the file's own words: a layout point's name, the words of the board pointed at, or

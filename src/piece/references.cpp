@@ -6,12 +6,19 @@ namespace kw::changing {
 namespace {
 
 struct Collector {
+  const Document& document;
   std::vector<Reference> all = {};
   int scope = 0;
   std::vector<std::string> owner = {};
 
   void name(Kind kind, const Name& word, const std::string& key = {}) {
-    if (!word.text.empty()) all.push_back({kind, word.text, word.at, scope, owner, key, false, {}});
+    if (word.text.empty()) return;
+    all.push_back({.kind = kind,
+                   .word = word.text,
+                   .at = word.at,
+                   .scope = scope,
+                   .owner = owner,
+                   .key = key});
   }
   void name(Kind kind, const std::optional<Name>& word) {
     if (word) name(kind, *word);
@@ -23,14 +30,14 @@ struct Collector {
     for (const NameUse& use : names_in(formula.expression)) {
       const std::size_t dot = use.name.find('.');
       const bool is_dotted = dot != std::string::npos;
-      all.push_back({is_dotted ? Kind::stock : Kind::value,
-                     use.name.substr(0, dot),
-                     use.at,
-                     scope,
-                     owner,
-                     {},
-                     is_dotted,
-                     formula.at});
+      all.push_back({.kind = is_dotted ? Kind::stock : Kind::value,
+                     .word = use.name.substr(0, dot),
+                     .at = use.at,
+                     .scope = scope,
+                     .owner = owner,
+                     .is_dotted = is_dotted,
+                     .tail = is_dotted ? use.name.substr(dot + 1) : "",
+                     .formula = formula.at});
     }
   }
   void formula(const std::optional<Formula>& one) {
@@ -151,7 +158,12 @@ struct Collector {
     name(Kind::assembly, use.assembly);
     point(use.at);
     formula(use.turn);
-    for (const DerivedDecl& with : use.with) formula(with.is);
+    for (const DerivedDecl& with : use.with) {
+      formula(with.is);
+      const std::size_t before = all.size();
+      name(Kind::value, with.name);
+      if (all.size() > before) all.back().given_to = scope_called(document, use.assembly.text);
+    }
   }
   void take(const Scope& of) {
     owner = {"derived"};
@@ -195,8 +207,14 @@ void take_stock(Collector& collector, const StockDecl& stock) {
 
 }  // namespace
 
+int scope_called(const Document& document, const std::string& assembly) {
+  for (std::size_t i = 0; i < document.assemblies.size(); ++i)
+    if (document.assemblies[i].name.text == assembly) return static_cast<int>(i) + 1;
+  return -1;
+}
+
 std::vector<Reference> references_in(const Document& document) {
-  Collector collector;
+  Collector collector{document};
   for (const SizeDecl& size : document.sizes) {
     collector.in_table("size", size.name);
     collector.formula(size.is);

@@ -215,5 +215,153 @@ TEST(Remove, IsRefusedWhileOthersNeedItAndTakesThemAlongWhenTold) {
   EXPECT_EQ(fault_of(trestle, RemoveTable{{"board", "nothing"}, false}), "edit.no-such-value");
 }
 
+// Everything of an assembly that has a name, used by everything that may name it.
+const Text trough{"trough.toml", R"(format = 1
+piece = "Trough"
+unit = "in"
+[size.deep]
+is = "10"
+[stock.wood]
+section = "1x6"
+species = "spruce-pine-fir"
+[derived]
+wide = "deep * 2"
+[assembly.trough.derived]
+width = "wide / 2"
+inner = "width - 2 * wood.thickness"
+[assembly.trough.point]
+left = ["-width / 2", "0", "0"]
+[assembly.trough.plane.rim]
+at = ["0", "0", "2"]
+faces = "up"
+[assembly.trough.board.side]
+stock = "wood"
+at = "left"
+along = "y"
+length = "24"
+face = "right"
+[assembly.trough.board.floor]
+stock = "wood"
+at = ["left.x + side.width / 2 + side.thickness / 2", "0", "0"]
+along = "y"
+length = "side.length - 2"
+[assembly.trough.cut.rim]
+of = "side"
+plane = "rim"
+[assembly.trough.mirror.other]
+of = "side"
+across = "x"
+[assembly.trough.joint.foot]
+kind = "butt"
+of = ["side", "floor"]
+[assembly.trough.hole.peg]
+of = ["other/side", "side"]
+along = "2"
+diameter = "1/4"
+[board.rail]
+stock = "wood"
+at = ["0", "40", "0"]
+along = "x"
+length = "30"
+[use.low]
+assembly = "trough"
+with = { width = "deep + 2" }
+[use.high]
+assembly = "trough"
+at = ["0", "0", "30"]
+[repeat.row]
+of = ["low"]
+count = 2
+step = ["60", "0", "0"]
+[hole.drain]
+of = ["high/floor", "low/floor"]
+face = "+z"
+along = "12"
+diameter = "1/2"
+[load.soil]
+on = ["row/low/floor/2"]
+kind = "soil"
+each = "20 lb"
+)"};
+
+TEST(Rename, InAnAssemblyIsFollowedInsideAndFromOutside) {
+  const auto renamed = [&](const KeyPath& path, const std::string& to) {
+    const Reading<Resolved> before = resolve(read_piece(trough).value, built_in_catalogue());
+    EXPECT_TRUE(before.diagnostics.empty())
+        << (before.diagnostics.empty() ? "" : before.diagnostics.front().message);
+    const Changed changed = made(trough, RenameTable{path, to});
+    const Reading<Resolved> after = resolve(read_piece(changed.text).value, built_in_catalogue());
+    EXPECT_TRUE(after.diagnostics.empty()) << path.back();
+    EXPECT_EQ(after.value.boards.size(), before.value.boards.size());
+    return changed.text.content;
+  };
+  const auto inside = [](const char* table, const char* name) {
+    return KeyPath{"assembly", "trough", table, name};
+  };
+  const std::string side = renamed(inside("board", "side"), "end");
+  for (const char* words :
+       {"[assembly.trough.board.end]", "left.x + end.width / 2 + end.thickness / 2",
+        "\"end.length - 2", "of = \"end\"\nplane", "[\"other/end\", \"end\"]"})
+    EXPECT_NE(side.find(words), std::string::npos) << words;
+  const std::string floor = renamed(inside("board", "floor"), "base");
+  for (const char* words : {"of = [\"high/base\", \"low/base\"]", "[\"row/low/base/2\"]"})
+    EXPECT_NE(floor.find(words), std::string::npos) << words;
+  EXPECT_NE(renamed(inside("mirror", "other"), "far").find("\"far/side\""), std::string::npos);
+  const std::string width = renamed(inside("derived", "width"), "across");
+  for (const char* words : {"\nacross = \"wide / 2\"", "\"across - 2 *", "\"-across / 2\"",
+                            "with = { across = \"deep + 2\" }"})
+    EXPECT_NE(width.find(words), std::string::npos) << words;
+  const std::string left = renamed(inside("point", "left"), "west");
+  for (const char* words : {"\nwest = [", "at = \"west\"", "\"west.x + side"})
+    EXPECT_NE(left.find(words), std::string::npos) << words;
+  EXPECT_NE(renamed(inside("plane", "rim"), "top").find("plane = \"top\""), std::string::npos);
+  EXPECT_NE(renamed(inside("joint", "foot"), "toe").find("[assembly.trough.joint.toe]"),
+            std::string::npos);
+  const std::string tub = renamed({"assembly", "trough"}, "tub");
+  EXPECT_EQ(tub.find("trough"), std::string::npos);
+  EXPECT_EQ(count_of(tub, "assembly = \"tub\""), 2U);
+  EXPECT_NE(renamed({"use", "low"}, "deepest").find("\"row/deepest/floor/2\""), std::string::npos);
+  EXPECT_NE(renamed({"size", "deep"}, "depth").find("\"depth + 2\""), std::string::npos);
+  EXPECT_NE(renamed({"derived", "wide"}, "broad").find("\nwidth = \"broad / 2\""),
+            std::string::npos);
+  EXPECT_NE(renamed({"stock", "wood"}, "plank").find("2 * plank.thickness"), std::string::npos);
+}
+
+TEST(Rename, InAnAssemblyIsRefusedWhereItWouldChangeThePiece) {
+  const auto fault = [&](const char* table, const char* name, const std::string& to) {
+    return fault_of(trough, RenameTable{{"assembly", "trough", table, name}, to});
+  };
+  EXPECT_EQ(fault("board", "side", "floor"), "edit.already-there");
+  EXPECT_EQ(fault("derived", "width", "deep"), "edit.already-there");
+  EXPECT_EQ(fault_of(trough, RenameTable{{"size", "deep"}, "inner"}), "edit.already-there");
+  EXPECT_EQ(fault("board", "nothing", "x"), "edit.no-such-value");
+  EXPECT_EQ(fault_of(trough, RenameTable{{"assembly", "tub", "board", "side"}, "x"}),
+            "edit.cannot-rename");
+  Text starred = trough;
+  const std::string list = "[\"high/floor\", \"low/floor\"]";
+  starred.content.replace(starred.content.find(list), list.size(), "[\"high/fl*\"]");
+  EXPECT_EQ(fault_of(starred, RenameTable{{"assembly", "trough", "board", "floor"}, "base"}),
+            "edit.pattern");
+}
+
+TEST(Remove, InAnAssemblyTakesAlongWhatNamesItInsideAndFromOutside) {
+  const KeyPath floor = {"assembly", "trough", "board", "floor"};
+  EXPECT_EQ(fault_of(trough, RemoveTable{floor, false}), "edit.still-needed");
+  const std::string left = made(trough, RemoveTable{floor, true}).text.content;
+  for (const char* gone : {"floor", "[assembly.trough.joint", "[hole.drain]", "[load.soil]"})
+    EXPECT_EQ(left.find(gone), std::string::npos) << gone;
+  EXPECT_TRUE(resolve(read_piece({"t", left}).value, built_in_catalogue()).diagnostics.empty());
+  // A formula cannot be struck out.
+  EXPECT_EQ(fault_of(trough, RemoveTable{{"assembly", "trough", "board", "side"}, true}),
+            "edit.still-needed");
+  EXPECT_EQ(fault_of(trough, RemoveTable{{"assembly", "trough", "derived", "width"}, true}),
+            "edit.still-needed");
+  const std::string none = made(trough, RemoveTable{{"assembly", "trough"}, true}).text.content;
+  for (const char* gone : {"trough.", "[use.", "[repeat.row]", "[hole.", "[load."})
+    EXPECT_EQ(none.find(gone), std::string::npos) << gone;
+  EXPECT_TRUE(resolve(read_piece({"t", none}).value, built_in_catalogue()).diagnostics.empty());
+  EXPECT_EQ(count_of(none, "[board.rail]"), 1U);
+}
+
 }  // namespace
 }  // namespace kw

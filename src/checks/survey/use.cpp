@@ -31,6 +31,7 @@ void check_pools(Scene& scene) {
                             is_wet ? " has no drain: water stands in it and the wood rots" : "",
                             scene.mass(pool.volume * 1e-9 * soil.wet));
     f.number = volume_of(scene, pool.volume);
+    if (is_wet) f.limit = "none that stands in it";
     f.source = fmt::format("geometry; {}", soil.source);
     f.assumption =
         pool.is_exact

@@ -7,6 +7,8 @@
 
 #include "kerfwright/checks/timber.h"
 
+#include "reference_table.h"
+
 namespace kw {
 namespace {
 
@@ -67,6 +69,35 @@ TEST(FrameBeam, HasTheDeflectionsOfQuarterPointLoads) {
   const FrameAnswer answer = solved(model, {.nodes = {{1, {0, 0, -450}}, {3, {0, 0, -450}}}});
   expect_near(-answer.moved[2].z, deflection(900, 1800, 11.0 / 768, 1.0 / 8));
   expect_near(-answer.moved[1].z, deflection(900, 1800, 1.0 / 96, 1.0 / 8));
+}
+
+double fraction(const std::string& text) {
+  const auto line = text.find('/');
+  return line == std::string::npos
+             ? std::stod(text)
+             : std::stod(text.substr(0, line)) / std::stod(text.substr(line + 1));
+}
+
+// Every row of Table 9-1 by the solver: its own loads and ends on a beam of four members.
+TEST(FrameBeam, HasTheDeflectionOfEveryRow) {
+  const double span = 1800, load = 900;
+  for (const test::Record& row : test::records_in("beam-coefficients.tsv")) {
+    FrameModel model = beam(span, 4);
+    const std::string &loading = row.at("loading"), &ends = row.at("ends");
+    model.nodes.front().held = ends == "simply supported" ? pinned : clamped;
+    if (ends != "cantilever") model.nodes.back().held = model.nodes.front().held;
+    FrameLoads loads;
+    if (loading == "uniform") loads = even(model, {0, 0, -load / span});
+    if (loading == "point at midspan") loads.nodes = {{2, {0, 0, -load}}};
+    if (loading == "point at free end") loads.nodes = {{4, {0, 0, -load}}};
+    if (loading == "points at outer quarter points")
+      loads.nodes = {{1, {0, 0, -load / 2}}, {3, {0, 0, -load / 2}}};
+    const std::string& place = row.at("deflection_at");
+    const std::size_t node = place == "midspan" ? 2 : place == "free end" ? 4 : 1;
+    SCOPED_TRACE(loading + ", " + ends + ", " + place);
+    expect_near(-solved(model, loads).moved[node].z,
+                deflection(load, span, fraction(row.at("k_b")), fraction(row.at("k_s"))));
+  }
 }
 
 TEST(FrameBeam, TellsItsForces) {
@@ -182,6 +213,97 @@ TEST(Frame, SaysWhenSomethingMovesFreely) {
   FrameModel model = beam(1000, 2);
   model.nodes[0].held = {true, true, true, false, false, false};
   EXPECT_FALSE(solved(model, {.nodes = {{2, {0, 0, -1}}}}).is_solved);
+}
+
+// A tree of members from a held node, with one more that closes a ring, and a load on each.
+struct RandomFrame {
+  FrameModel model = {};
+  FrameLoads one = {}, other = {};
+};
+
+Vec3 random_vector(int most) {
+  return {double(*rc::gen::inRange(-most, most)), double(*rc::gen::inRange(-most, most)),
+          double(*rc::gen::inRange(-most, most))};
+}
+
+RandomFrame random_frame() {
+  RandomFrame frame;
+  const int count = *rc::gen::inRange(3, 9);
+  for (int i = 0; i < count; ++i)
+    frame.model.nodes.push_back({random_vector(900) + Vec3{i * 2000.0, 0, 0}});
+  frame.model.nodes[0].held = clamped;
+  for (int i = 1; i < count; ++i)
+    frame.model.members.push_back({i - 1, i, {0, 0, 1}, rectangle(40, 70), e, g});
+  frame.model.members.push_back({0, count - 1, {0, 0, 1}, rectangle(40, 70), e, g});
+  for (int i = 1; i < count; ++i) {
+    frame.one.nodes.push_back({i, random_vector(100), random_vector(10'000)});
+    frame.other.nodes.push_back({i, random_vector(100), random_vector(10'000)});
+  }
+  for (std::size_t m = 0; m < frame.model.members.size(); ++m) {
+    frame.one.even.push_back(random_vector(10) * 0.01);
+    frame.other.even.push_back(random_vector(10) * 0.01);
+  }
+  return frame;
+}
+
+double largest(const FrameAnswer& answer) {
+  double most = 1e-6;
+  for (const Vec3& moved : answer.moved) most = std::max(most, norm(moved));
+  return most;
+}
+
+RC_GTEST_PROP(Frame, AddsUpItsLoads, ()) {
+  const RandomFrame frame = random_frame();
+  FrameLoads both = frame.one;
+  for (const NodeLoad& load : frame.other.nodes)
+    both.nodes.push_back({load.node, load.force * 3, load.moment * 3});
+  for (std::size_t m = 0; m < both.even.size(); ++m) both.even[m] += frame.other.even[m] * 3;
+  const auto answers = solve(frame.model, {frame.one, frame.other, both});
+  RC_ASSERT(answers[2].is_solved);
+  const double slack = 1e-7 * (largest(answers[0]) + 3 * largest(answers[1]));
+  for (std::size_t n = 0; n < frame.model.nodes.size(); ++n)
+    RC_ASSERT(norm(answers[2].moved[n] - answers[0].moved[n] - answers[1].moved[n] * 3) <= slack);
+}
+
+Vec3 turned(const Frame& by, Vec3 v) {
+  return by.x * v.x + by.y * v.y + by.z * v.z;
+}
+
+// Turned as a whole, with its loads, it moves as before in its own axes.
+RC_GTEST_PROP(Frame, KnowsNoDirection, ()) {
+  const RandomFrame frame = random_frame();
+  const Vec3 x = unit(random_vector(100) + Vec3{0.37, 0.11, 0.05});
+  const Vec3 y = unit(cross(std::abs(x.z) < 0.9 ? Vec3{0, 0, 1} : Vec3{0, 1, 0}, x));
+  const Frame by{{0, 0, 0}, x, y, cross(x, y)};
+  RandomFrame other = frame;
+  for (FrameNode& node : other.model.nodes) node.at = turned(by, node.at);
+  for (FrameMember& member : other.model.members) member.z = turned(by, member.z);
+  for (NodeLoad& load : other.one.nodes) {
+    load.force = turned(by, load.force);
+    load.moment = turned(by, load.moment);
+  }
+  for (Vec3& load : other.one.even) load = turned(by, load);
+  const FrameAnswer before = solved(frame.model, frame.one), after = solved(other.model, other.one);
+  for (std::size_t n = 0; n < frame.model.nodes.size(); ++n)
+    RC_ASSERT(norm(after.moved[n] - turned(by, before.moved[n])) <= 1e-6 * largest(before));
+}
+
+// Maxwell and Betti: the work of one load on what the other moves is the same both ways.
+RC_GTEST_PROP(Frame, GivesAsItTakes, ()) {
+  RandomFrame frame = random_frame();
+  frame.one.even.clear();
+  frame.other.even.clear();
+  const FrameAnswer one = solved(frame.model, frame.one), other = solved(frame.model, frame.other);
+  const auto work = [](const FrameLoads& loads, const FrameAnswer& moved) {
+    double sum = 0;
+    for (const NodeLoad& load : loads.nodes)
+      sum += dot(load.force, moved.moved[static_cast<std::size_t>(load.node)]) +
+             dot(load.moment, moved.turned[static_cast<std::size_t>(load.node)]);
+    return sum;
+  };
+  const double a = work(frame.one, other), b = work(frame.other, one);
+  const double size = std::abs(work(frame.one, one)) + std::abs(work(frame.other, other));
+  RC_ASSERT(std::abs(a - b) <= 1e-7 * std::max(1e-3, size));
 }
 
 RC_GTEST_PROP(Frame, IsInBalance, ()) {

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
 
 namespace kw {
 namespace {
@@ -61,6 +62,24 @@ TEST(Ease, IsWhatIsMissing) {
   EXPECT_NEAR(
       ease_for({.low = -0.1, .high = 0.5, .chance = 0.6}, {.least = -0.2, .most = 0.2}, 0.95), 0.3,
       1e-12);
+}
+
+// More error never makes a joint surer; more ease never less sure.
+RC_GTEST_PROP(Draws, FallWithTheErrors, ()) {
+  const double spread = *rc::gen::inRange(5, 100) / 100.0, more = *rc::gen::inRange(1, 50) / 100.0;
+  const double room = *rc::gen::inRange(10, 100) / 100.0;
+  const auto seed = static_cast<std::uint64_t>(*rc::gen::inRange(1, 1000));
+  const auto chance = [&](double with, double most) {
+    return draw_gaps({{"a", 0, with, 0}, {"b", 0, 0.1, 0}},
+                     {{"g", 0, {{0, 1}, {1, 1}}, -room, most}}, {.count = 500, .seed = seed});
+  };
+  const ToleranceAnswer less = chance(spread, room), worse = chance(spread + more, room),
+                        eased = chance(spread, room + more);
+  RC_ASSERT(eased.gaps[0].chance >= less.gaps[0].chance);
+  RC_ASSERT(worse.gaps[0].worst_high >= less.gaps[0].worst_high);
+  RC_ASSERT(worse.gaps[0].worst_low <= less.gaps[0].worst_low);
+  // The same deviates, spread further: no chance that grows by more than the second error's doing.
+  RC_ASSERT(worse.gaps[0].chance <= less.gaps[0].chance + 0.05);
 }
 
 }  // namespace

@@ -52,6 +52,21 @@ void take_book(Reader& reader, const TomlNode& node, Document& into) {
   read_keys<BookDecl>(reader, node, book_keys, into.book);
 }
 
+constexpr std::array climate_keys = {
+    key<ClimateDecl, &ClimateDecl::named>("named"),
+    key<ClimateDecl, &ClimateDecl::humidity>("humidity"),
+    key<ClimateDecl, &ClimateDecl::celsius>("celsius"),
+    key<ClimateDecl, &ClimateDecl::fahrenheit>("fahrenheit"),
+    key<ClimateDecl, &ClimateDecl::moisture>("moisture"),
+};
+
+void take_climate(Reader& reader, const TomlNode& node, Document& into) {
+  if (node.kind != NodeKind::table) return reader.wrong_type(node, "a table, [climate]");
+  const OwnerScope owner(reader, "[climate]");
+  into.climate = ClimateDecl{.at = node.at};
+  read_keys<ClimateDecl>(reader, node, climate_keys, *into.climate);
+}
+
 template <class Decl, std::vector<Decl> Document::*Where,
           bool (*Read)(Reader&, const TomlNode&, Decl&)>
 constexpr Key<Document> declarations(std::string_view word) {
@@ -80,6 +95,7 @@ constexpr std::array file_keys = {
     declarations<LoadDecl, &Document::loads, read_load>("load"),
     declarations<StepDecl, &Document::steps, read_step>("step"),
     Key<Document>{"book", "book", take_book},
+    Key<Document>{"climate", "climate", take_climate},
 };
 
 // Whether the file is of a format that can be read at all.
@@ -130,6 +146,7 @@ std::vector<KeyTable> all_tables() {
   tables.push_back(facts_of<Document>("file", file_keys));
   tables.push_back(facts_of<Document>("saw", saw_keys));
   tables.push_back(facts_of<BookDecl>("book", book_keys));
+  tables.push_back(facts_of<ClimateDecl>("climate", climate_keys));
   add_stock_keys(tables);
   add_board_keys(tables);
   add_place_keys(tables);

@@ -42,6 +42,7 @@ void read_offers(Reader& reader, const TomlNode& node, std::span<const Key<Offer
 constexpr Key<StockDecl> stock_keys[] = {
     key<StockDecl, &StockDecl::section>("section"),
     key<StockDecl, &StockDecl::species>("species"),
+    key<StockDecl, &StockDecl::grade>("grade"),
     key<StockDecl, &StockDecl::rip>("rip"),
     key<StockDecl, &StockDecl::actual>("actual"),
     key<StockDecl, &StockDecl::is_green>("green"),

@@ -226,6 +226,13 @@ std::vector<Reference> references_in(const Document& document) {
     collector.names(Kind::board, load.on, "on");
     collector.formula(load.each);
   }
+  if (document.climate) {
+    collector.owner = {"climate"};
+    for (const auto* pair :
+         {&document.climate->humidity, &document.climate->celsius, &document.climate->fahrenheit})
+      if (*pair) collector.formulas(**pair);
+    collector.formula(document.climate->moisture);
+  }
   collector.owner = {"saw"};
   for (const auto* one : {&document.kerf, &document.trim, &document.offcut})
     collector.formula(*one);

@@ -5,6 +5,7 @@
 
 #include "kerfwright/piece/resolved.h"
 
+#include "resolving/climate.h"
 #include "resolving/place.h"
 #include "resolving/scene.h"
 #include "resolving/stock.h"
@@ -101,7 +102,8 @@ std::optional<Value> each_of(Work& work, const LoadDecl& decl) {
 }
 
 bool is_load_kind(Work& work, const Name& kind) {
-  const std::vector<std::string> known = {"people", "soil", "point", "snow", "wind", "even"};
+  const std::vector<std::string> known = {"people", "soil", "point", "pull",
+                                          "snow",   "wind", "even"};
   if (std::find(known.begin(), known.end(), kind.text) != known.end()) return true;
   if (!kind.text.empty())
     work.faults.report({.code = "piece.unknown-word",
@@ -175,6 +177,7 @@ Reading<Resolved> resolve(const Document& document, const Catalogue& catalogue,
   add_joints(scene, index_of, piece);
   add_loads(scene, index_of, piece);
   add_words(work, piece);
+  add_climate(work, piece);
   add_setting_out(work, piece);
   look_through_unused(work);
   return {std::move(piece), std::move(faults).take()};

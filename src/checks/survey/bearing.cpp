@@ -50,10 +50,10 @@ Patch patch_of(const Scene& scene, const Contact& contact) {
 double stiffness_of(const Scene& scene, int board) {
   const Species* wood = scene.species_of(board);
   if (wood == nullptr) return plain_stiffness;
-  const DesignValues v =
-      values_for(scene.catalogue, *wood,
-                 scene.piece.stocks[at(scene.board(board).stock)].is_sheet ? "clear" : "",
-                 scene.board(board).section.width.in_inches());
+  const DesignValues v = values_for(
+      scene.catalogue, *wood,
+      scene.piece.stocks[at(scene.board(board).stock)].is_sheet ? "clear" : scene.grade_of(board),
+      scene.board(board).section.width.in_inches());
   return v.stiffness > 0 ? v.stiffness * psi : plain_stiffness;
 }
 
@@ -99,6 +99,7 @@ class Reader {
 
   Bearing read() {
     for (const Wood& wood : scene_.woods) places_.push_back(own_places(wood));
+    held_.resize(places_.size());
     for (std::size_t i = 0; i < scene_.contacts.size(); ++i) meet(static_cast<int>(i));
     stand();
     for (std::size_t i = 0; i < scene_.woods.size(); ++i) lay(static_cast<int>(i));
@@ -146,8 +147,10 @@ class Reader {
       const double offset = parts == 1 ? 0 : patch.half_long * ((2.0 * i + 1) / parts - 1);
       const Vec3 centre = patch.centre + patch.long_way * offset;
       ties_.push_back({index, centre, parts, patch});
-      places_[at(contact.a)].push_back(along_of(contact.a, centre));
-      places_[at(contact.b)].push_back(along_of(contact.b, centre));
+      for (const int body : {contact.a, contact.b}) {
+        places_[at(body)].push_back(along_of(body, centre));
+        held_[at(body)].push_back(along_of(body, centre));
+      }
     }
   }
 
@@ -177,6 +180,7 @@ class Reader {
       }
       for (const Foot& foot : feet) {
         places_[i].push_back(along_of(body, foot.at));
+        held_[i].push_back(along_of(body, foot.at));
         feet_.push_back(foot);
       }
     }
@@ -206,7 +210,8 @@ class Reader {
   void lay(int body) {
     const Wood& wood = scene_.woods[at(body)];
     const ResolvedBoard& board = scene_.board(wood.board);
-    BeamBoard beam{.body = body};
+    BeamBoard beam{.body = body, .held = held_[at(body)]};
+    std::sort(beam.held.begin(), beam.held.end());
     std::vector<double>& places = places_[at(body)];
     std::sort(places.begin(), places.end());
     for (const double x : places) {
@@ -297,13 +302,9 @@ class Reader {
                  about_y = press * half_long * half_long / 3;
     const ResolvedJoint* j = joint < 0 ? nullptr : &scene_.piece.joints[at(joint)];
     const bool is_glued = j && (!j->glue.empty() || j->kind == JointKind::glue);
-    const bool interlocks = j && (j->kind == JointKind::half_lap || j->kind == JointKind::tenon ||
-                                  j->kind == JointKind::bridle || j->kind == JointKind::housing ||
-                                  j->kind == JointKind::notch || j->kind == JointKind::dowel);
-    if (is_glued || interlocks) {
-      const double share = is_glued ? 1 : 0.3;
-      link.moving = {press * share, press * share, press};
-      link.turning = Vec3{about_x, about_y, about_x + about_y} * share;
+    if (is_glued) {
+      link.moving = {press, press, press};
+      link.turning = {about_x, about_y, about_x + about_y};
     } else {
       const Screws screws = joint < 0 ? Screws{} : screws_in(joint, patch.centre);
       const double n = static_cast<double>(screws.count) / tie.parts;
@@ -341,7 +342,7 @@ class Reader {
 
   const Scene& scene_;
   Bearing bearing_ = {};
-  std::vector<std::vector<double>> places_ = {};
+  std::vector<std::vector<double>> places_ = {}, held_ = {};
   std::vector<Tie> ties_ = {};
   std::vector<Foot> feet_ = {};
 };

@@ -16,7 +16,8 @@ struct BeamBoard {
   std::vector<int> nodes = {};
   std::vector<int> members = {};
   std::vector<Profile> profiles = {};
-  Vec3 middle = {};  // y, z of the beam's line in the board's frame
+  std::vector<double> held = {};  // where others or the ground touch it, rising
+  Vec3 middle = {};               // y, z of the beam's line in the board's frame
 };
 
 struct LinkOrigin {

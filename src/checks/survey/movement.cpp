@@ -16,16 +16,17 @@ std::string words_of(const Scene& scene, const Season& s) {
   return fmt::format(
       "flat sawn; put together at {:.0f} % moisture; climate `{}`: {:.1f} to {:.1f} % (Wood "
       "Handbook Eq. 4-5)",
-      s.built, scene.climate->name, s.dry, s.humid);
+      s.built, scene.climate.name, s.dry, s.humid);
 }
 
 constexpr std::string_view movement_source =
     "Wood Handbook FPL-GTR-190 Eq. 13-2 and 13-3, Tables 4-3 and 13-5";
 
 Season season_of(const Scene& scene) {
-  Season s{.dry = equilibrium_moisture(scene.climate->dry),
-           .humid = equilibrium_moisture(scene.climate->humid)};
-  s.built = scene.is_outdoors ? 12 : 8;  // common practice, no published source
+  Season s{.dry = equilibrium_moisture(scene.climate.dry),
+           .humid = equilibrium_moisture(scene.climate.humid)};
+  // Common practice, no published source, where the file does not say it.
+  s.built = scene.built.value_or(scene.is_outdoors ? 12 : 8);
   return s;
 }
 

@@ -39,6 +39,31 @@ bool has_tag(const Resolved& piece, std::string_view tag) {
   return std::find(piece.tags.begin(), piece.tags.end(), tag) != piece.tags.end();
 }
 
+// Asked for, else as the file says, else by its tags. Wet service where the wood comes above 19 %
+// (NDS 4.3.3), and outdoors.
+void set_climate(Scene& scene) {
+  const ResolvedClimate& said = scene.piece.climate;
+  const Climate* named = find_climate(scene.options.climate);
+  if (named == nullptr) named = find_climate(said.named);
+  const bool is_by_tags = named == nullptr;
+  const bool is_open = has_tag(scene.piece, "outdoors") || has_tag(scene.piece, "garden");
+  if (is_by_tags) named = find_climate(is_open ? "outdoors" : "indoors");
+  scene.climate = *named;
+  if (said.humidity) {
+    scene.climate.dry.humidity = (*said.humidity)[0];
+    scene.climate.humid.humidity = (*said.humidity)[1];
+  }
+  if (said.celsius) {
+    scene.climate.dry.celsius = (*said.celsius)[0];
+    scene.climate.humid.celsius = (*said.celsius)[1];
+  }
+  scene.built = said.moisture;
+  const bool is_typed = said.humidity || said.celsius;
+  const bool is_wet = named->name == "outdoors" || named->name == "damp";
+  constexpr double wet_from = 19;
+  scene.is_outdoors = is_wet || (is_typed && equilibrium_moisture(scene.climate.humid) > wet_from);
+}
+
 }  // namespace
 
 bool Wood::is_in_stick(Vec3 p, double radius) const {
@@ -137,12 +162,13 @@ Scene scene_of(const Resolved& piece, const std::vector<Body>& bodies, const Cat
   constexpr double touching = 0.6;
   scene.contacts = contacts_in(bodies, touching);
   scene.driven = driven_in(piece);
-  scene.climate = find_climate(options.climate);
-  scene.is_outdoors = scene.climate
-                          ? scene.climate->name == "outdoors" || scene.climate->name == "damp"
-                          : has_tag(piece, "outdoors") || has_tag(piece, "garden");
-  if (!scene.climate) scene.climate = find_climate(scene.is_outdoors ? "outdoors" : "indoors");
+  set_climate(scene);
   return scene;
+}
+
+const std::vector<Pool>& Scene::hollows() {
+  if (!pools) pools = pools_in(bodies);
+  return *pools;
 }
 
 }  // namespace kw::surveying

@@ -8,6 +8,7 @@
 
 #include "kerfwright/checks/fastener.h"
 #include "kerfwright/checks/movement.h"
+#include "kerfwright/checks/pool.h"
 #include "kerfwright/checks/survey.h"
 #include "kerfwright/checks/timber.h"
 #include "kerfwright/measure/text.h"
@@ -54,9 +55,11 @@ struct Scene {
   std::vector<const Species*> species = {};  // by stock, null: not said
   std::map<std::string, const Fastener*> fasteners = {};
   bool is_outdoors = false;
-  const Climate* climate = nullptr;
-  double floor = 0;  // the lowest z
+  Climate climate = {};
+  std::optional<double> built = {};  // moisture when it is put together, as the file says
+  double floor = 0;                  // the lowest z
   std::vector<Finding> findings = {};
+  std::optional<std::vector<Pool>> pools = {};
 
   void add(Finding finding) { findings.push_back(std::move(finding)); }
   [[nodiscard]] std::string length(double mm, Rounding how = Rounding::nearest) const;
@@ -66,6 +69,11 @@ struct Scene {
   [[nodiscard]] const std::string& id(int index) const { return board(index).id; }
   [[nodiscard]] const Species* species_of(int board) const;
   [[nodiscard]] const Fastener* fastener(const ResolvedJoint& joint) const;
+  [[nodiscard]] const std::string& grade_of(int board) const {
+    return piece.stocks[at(this->board(board).stock)].grade;
+  }
+  // What holds soil or water; found when first asked for.
+  [[nodiscard]] const std::vector<Pool>& hollows();
   // NDS gravity of a board's species, reckoned from the 12 % one where the table has none; 0 when
   // the species is not said.
   [[nodiscard]] double gravity_of(int board) const;
@@ -76,7 +84,7 @@ struct Scene {
 
 // Each adds its findings.
 void survey_screws(Scene& scene);
-void survey_frame(Scene& scene, std::vector<double>* use);
+void survey_frame(Scene& scene);
 void survey_standing(Scene& scene);
 void survey_movement(Scene& scene);
 void survey_tolerance(Scene& scene);

@@ -23,7 +23,7 @@ std::vector<Finding> survey(const Resolved& piece, const std::vector<Body>& bodi
   using namespace surveying;
   Scene scene = scene_of(piece, bodies, catalogue, options);
   survey_screws(scene);
-  survey_frame(scene, nullptr);
+  survey_frame(scene);
   survey_standing(scene);
   survey_movement(scene);
   if (options.draws.count > 0) survey_tolerance(scene);
@@ -36,15 +36,6 @@ std::vector<Finding> survey(const Resolved& piece, const std::vector<Body>& bodi
   std::stable_sort(scene.findings.begin(), scene.findings.end(),
                    [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
   return std::move(scene.findings);
-}
-
-std::vector<double> use_of_boards(const Resolved& piece, const std::vector<Body>& bodies,
-                                  const Catalogue& catalogue) {
-  const SurveyOptions options;
-  surveying::Scene scene = surveying::scene_of(piece, bodies, catalogue, options);
-  std::vector<double> use(piece.boards.size(), -1);
-  surveying::survey_frame(scene, &use);
-  return use;
 }
 
 std::string_view findings_caution() {

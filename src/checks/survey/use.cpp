@@ -18,7 +18,7 @@ std::string volume_of(const Scene& scene, double mm3) {
 }
 
 void check_pools(Scene& scene) {
-  for (const Pool& pool : pools_in(scene.bodies)) {
+  for (const Pool& pool : scene.hollows()) {
     const bool is_wet = scene.is_outdoors && !pool.is_drained;
     std::vector<int> boards;
     for (const int body : pool.bodies) boards.push_back(scene.woods[at(body)].board);

@@ -40,6 +40,13 @@ std::vector<NumberFormula> number_formulas(const Document& document) {
     for (const OfferDecl& offer : stock.buy) add(offer.price, 0, formulas);
     for (const OfferDecl& offer : stock.have) add(offer.count, 0, formulas);
   }
+  if (document.climate) {
+    for (const auto* pair :
+         {&document.climate->humidity, &document.climate->celsius, &document.climate->fahrenheit})
+      if (*pair)
+        for (const Formula& formula : **pair) add(formula, 0, formulas);
+    add(document.climate->moisture, 0, formulas);
+  }
   add_scope(document.top, 0, formulas);
   for (std::size_t i = 0; i < document.assemblies.size(); ++i)
     add_scope(document.assemblies[i].scope, static_cast<int>(i) + 1, formulas);

@@ -69,6 +69,20 @@ void add_species(const Catalogue& catalogue, Faults& faults, const Name& name,
                  .hint = hint_from_tables(catalogue, name.text, all_names(catalogue.species))});
 }
 
+void add_grade(Faults& faults, const Name& grade, ResolvedStock& into) {
+  // NDS Supplement; "clear" for wood without knots.
+  static const std::vector<std::string> known = {
+      "Select Structural", "No. 1 & Btr", "No. 1", "No. 2", "No. 3", "Stud", "clear"};
+  if (grade.text.empty()) return;
+  into.grade = grade.text;
+  if (std::find(known.begin(), known.end(), grade.text) != known.end()) return;
+  into.grade.clear();
+  faults.report({.code = "piece.unknown-word",
+                 .at = grade.at,
+                 .message = fmt::format("`{}` is no grade of strength", grade.text),
+                 .hint = hint_for(grade.text, known, "grades")});
+}
+
 void add_nominal(const Catalogue& catalogue, const StockDecl& decl, ResolvedStock& into) {
   const Name* name = std::get_if<Name>(&decl.section);
   const NominalSize* size = name ? find_size(catalogue, name->text) : nullptr;
@@ -110,6 +124,9 @@ std::optional<ResolvedStock> stock_of(Values& values, Faults& faults, const Stoc
   ResolvedStock stock{.name = decl.name.text, .at = decl.name.at};
   add_nominal(catalogue, decl, stock);
   if (decl.species) add_species(catalogue, faults, *decl.species, stock);
+  if (decl.grade) add_grade(faults, *decl.grade, stock);
+  stock.is_green = decl.is_green;
+  stock.is_measured = decl.actual.has_value();
   if (decl.sheet) {
     stock.is_sheet = true;
     stock.sheet_length = Length::mm(values.positive_mm(*decl.sheet, 0).value_or(0));

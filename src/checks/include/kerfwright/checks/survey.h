@@ -28,12 +28,13 @@ struct Finding {
   std::string_view check = {};  // stable name: "screw-comes-out"; docs/checks.md tells of each
   std::string message = {};     // what was found, with their names and numbers
   std::string number = {}, limit = {};
-  std::string source = {};       // of the formula or the limit
-  std::string assumption = {};   // under which it was computed
-  std::string change = {};       // what to change; "" when nothing needs to
-  std::vector<int> boards = {};  // indices into Resolved::boards
-  int joint = -1;                // index into Resolved::joints
-  double ratio = 0;              // number over limit where that has a meaning; 1 is at the limit
+  std::string source = {};          // of the formula or the limit
+  std::string assumption = {};      // under which it was computed
+  std::string change = {};          // what to change; "" when nothing needs to
+  std::vector<int> boards = {};     // indices into Resolved::boards
+  int joint = -1;                   // index into Resolved::joints
+  double ratio = 0;                 // number over limit where that has a meaning; 1 is at the limit
+  std::vector<double> shares = {};  // the same by board of `boards`, for colouring; else empty
 };
 
 struct SurveyOptions {
@@ -46,12 +47,6 @@ struct SurveyOptions {
 [[nodiscard]] std::vector<Finding> survey(const Resolved& piece, const std::vector<Body>& bodies,
                                           const Catalogue& catalogue,
                                           const SurveyOptions& options = {});
-
-// How heavily each board is used in the worst load case: stress over what may be counted on, by
-// board; negative where nothing was computed. For colouring.
-[[nodiscard]] std::vector<double> use_of_boards(const Resolved& piece,
-                                                const std::vector<Body>& bodies,
-                                                const Catalogue& catalogue);
 
 // Findings as a page of plain text.
 [[nodiscard]] std::string to_text(const std::vector<Finding>& findings);

@@ -73,11 +73,13 @@ struct OfferDecl {
   Span at = {};
 };
 
-// [stock.NAME] section, species, rip, actual, green, sheet (length of a sheet), buy, have, note
+// [stock.NAME] section, species, grade, rip, actual, green, sheet (length of a sheet), buy, have,
+// note
 struct StockDecl {
   Name name = {};
   std::variant<std::monostate, Name, Formula2> section = {};  // "2x4" or [thickness, width]
   std::optional<Name> species = {};
+  std::optional<Name> grade = {};  // of strength: "No. 1", "Select Structural", "clear"
   std::optional<Formula> rip = {};
   std::optional<Formula> sheet = {};    // the length of a sheet: the stock is sheet goods
   std::optional<Formula2> actual = {};  // [thickness, width] as measured
@@ -287,7 +289,8 @@ struct JointDecl {
   std::string note = {};
 };
 
-// [load.NAME] on = [...], kind = "people" | "soil" | "point" | "snow" | "wind" | "even", each, note
+// [load.NAME] on = [...], kind = "people" | "soil" | "point" | "pull" | "snow" |
+// "wind" | "even", each, note
 struct LoadDecl {
   Name name = {};
   std::vector<Name> on = {};
@@ -319,6 +322,15 @@ struct UseDecl {
   std::optional<Formula> turn = {};
   std::optional<Name> about = {}, mirror = {};
   std::vector<DerivedDecl> with = {};
+};
+
+// [climate] named = "outdoors", or humidity = [dry season, damp season] in percent with celsius or
+// fahrenheit; moisture of the wood when it is put together, percent.
+struct ClimateDecl {
+  std::optional<Name> named = {};
+  std::optional<Formula2> humidity = {}, celsius = {}, fahrenheit = {};
+  std::optional<Formula> moisture = {};
+  Span at = {};
 };
 
 // What may stand in the file and, under [assembly.NAME...], in an assembly. Order as in the text.
@@ -355,6 +367,7 @@ struct Document {
   std::vector<LoadDecl> loads = {};
   std::vector<StepDecl> steps = {};
   BookDecl book = {};
+  std::optional<ClimateDecl> climate = {};
   Scope top = {};
 };
 

@@ -27,8 +27,11 @@ struct ResolvedStock {
   Section bought = {};       // as it comes: dressed, or `actual`
   Section used = {};         // after ripping
   bool is_sheet = false;
+  bool is_green = false;     // sold green: it dries after it is bought
+  bool is_measured = false;  // `actual`: the section was measured, not looked up
   Length sheet_length = {};
   std::string species = {};  // the catalogue's name, "" when not said
+  std::string grade = {};    // of strength, "" when not said
   std::optional<Density> density = {};
   std::vector<Offer> buy = {};
   bool has_common_lengths = false;  // `buy` was filled in from the catalogue
@@ -129,6 +132,14 @@ struct ResolvedLoad {
   std::string note = {};
 };
 
+// Where the piece lives, as the file says it; what it does not say is empty.
+struct ResolvedClimate {
+  std::string named = {};  // "indoors", "heated", "outdoors", "damp"
+  // In the dry season, in the damp one: percent, degrees.
+  std::optional<std::array<double, 2>> humidity = {}, celsius = {};
+  std::optional<double> moisture = {};  // of the wood when it is put together, percent
+};
+
 // Words of the file for a step of the assembly; empty: the book's own.
 struct StepWords {
   std::string name = {}, title = {}, text = {}, note = {};
@@ -161,6 +172,7 @@ struct Resolved {
   std::vector<ResolvedJoint> joints = {};
   std::vector<ResolvedLoad> loads = {};
   std::vector<StepWords> steps = {};
+  ResolvedClimate climate = {};
   std::string finish = {}, care = {};  // of the catalogue's finish; what the file says of care
 };
 

@@ -153,9 +153,10 @@ class Assembly {
     if (free_ == 0) return;
     solver_.compute(k);
     is_sound_ = solver_.info() == Eigen::Success && is_stiff(k);
+    find_lifting();
   }
 
-  [[nodiscard]] FrameAnswer answer(const FrameLoads& loads) const;
+  [[nodiscard]] FrameAnswer answer(const FrameLoads& loads);
 
  private:
   // A pivot that is nothing beside its own row's stiffness: something moves freely.
@@ -202,7 +203,21 @@ class Assembly {
   }
   [[nodiscard]] Eigen::VectorXd pushes(const FrameLoads& loads) const;
   void tell_members(const Eigen::VectorXd& u, const FrameLoads& loads, FrameAnswer& answer) const;
-  void tell_links(const Eigen::VectorXd& u, FrameAnswer& answer) const;
+  void tell_links(const Eigen::VectorXd& u, const std::vector<int>& parted,
+                  FrameAnswer& answer) const;
+  // Links that press and part unlike.
+  struct Lifting {
+    int link = 0;
+    double let_go = 0;               // stiffness lost when it parts
+    Eigen::Matrix<double, 12, 1> b;  // what parts it, of its nodes' movements
+    Eigen::VectorXd moves = {};      // of all nodes for a force of 1 in it; empty until asked for
+  };
+  void find_lifting();
+  [[nodiscard]] double parting(const Lifting& lifting, const Eigen::VectorXd& u) const;
+  const Eigen::VectorXd& moves_of(Lifting& lifting);
+  // Lets go of what parts until nothing changes; the links that have parted.
+  std::vector<int> bring_to_rest(Eigen::VectorXd& u);
+  [[nodiscard]] Eigen::VectorXd let_go(const Eigen::VectorXd& whole, const std::vector<int>& open);
   void react(int from, int to, const Vector& forces, FrameAnswer& answer) const;
 
   struct Held {
@@ -216,6 +231,7 @@ class Assembly {
   bool is_sound_ = true;
   std::vector<Eigen::Triplet<double>> triplets_ = {};
   std::vector<Held> held_ = {};
+  std::vector<Lifting> lifting_ = {};
   Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver_ = {};
 };
 
@@ -287,21 +303,96 @@ void Assembly::tell_members(const Eigen::VectorXd& u, const FrameLoads& loads,
   }
 }
 
-void Assembly::tell_links(const Eigen::VectorXd& u, FrameAnswer& answer) const {
-  for (const FrameLink& link : model_.links) {
+void Assembly::find_lifting() {
+  for (std::size_t l = 0; l < model_.links.size(); ++l) {
+    const FrameLink& link = model_.links[l];
+    if (link.parting < 0 || link.parting >= link.moving.z) continue;
+    lifting_.push_back({static_cast<int>(l), link.moving.z - link.parting,
+                        parting_of(model_, link).row(2).transpose()});
+  }
+}
+
+double Assembly::parting(const Lifting& lifting, const Eigen::VectorXd& u) const {
+  const FrameLink& link = model_.links[at(lifting.link)];
+  return lifting.b.dot(moved_of(u, link.a, link.b));
+}
+
+const Eigen::VectorXd& Assembly::moves_of(Lifting& lifting) {
+  if (lifting.moves.size() > 0) return lifting.moves;
+  const FrameLink& link = model_.links[at(lifting.link)];
+  Eigen::VectorXd f = Eigen::VectorXd::Zero(free_);
+  for (int i = 0; i < 12; ++i)
+    if (const int row = rows_[place(link.a, link.b, i)]; row >= 0) f(row) += lifting.b(i);
+  lifting.moves = solver_.solve(f);
+  return lifting.moves;
+}
+
+// Woodbury: each open link gives back the force it no longer bears.
+Eigen::VectorXd Assembly::let_go(const Eigen::VectorXd& whole, const std::vector<int>& open) {
+  const auto count = static_cast<Eigen::Index>(open.size());
+  Eigen::MatrixXd system(count, count);
+  Eigen::VectorXd parted(count);
+  for (Eigen::Index j = 0; j < count; ++j) {
+    const Eigen::VectorXd& moves = moves_of(lifting_[at(open[at(static_cast<int>(j))])]);
+    for (Eigen::Index i = 0; i < count; ++i) {
+      const Lifting& row = lifting_[at(open[at(static_cast<int>(i))])];
+      const FrameLink& link = model_.links[at(row.link)];
+      double sum = 0;
+      for (int k = 0; k < 12; ++k)
+        if (const int r = rows_[place(link.a, link.b, k)]; r >= 0) sum += row.b(k) * moves(r);
+      system(i, j) = (i == j ? 1 / row.let_go : 0) - sum;
+    }
+    parted(j) = parting(lifting_[at(open[at(static_cast<int>(j))])], whole);
+  }
+  const Eigen::VectorXd forces = system.partialPivLu().solve(parted);
+  Eigen::VectorXd u = whole;
+  for (Eigen::Index j = 0; j < count; ++j)
+    u += lifting_[at(open[at(static_cast<int>(j))])].moves * forces(j);
+  return u;
+}
+
+std::vector<int> Assembly::bring_to_rest(Eigen::VectorXd& u) {
+  constexpr int most_turns = 12;
+  const Eigen::VectorXd whole = u;
+  std::vector<int> open;
+  for (int turn = 0; turn < most_turns; ++turn) {
+    std::vector<int> next;
+    for (std::size_t i = 0; i < lifting_.size(); ++i)
+      if (parting(lifting_[i], u) > 1e-9) next.push_back(static_cast<int>(i));
+    if (next == open) break;
+    open = std::move(next);
+    u = open.empty() ? whole : let_go(whole, open);
+  }
+  std::vector<int> links;
+  for (const int i : open) links.push_back(lifting_[at(i)].link);
+  return links;
+}
+
+void Assembly::tell_links(const Eigen::VectorXd& u, const std::vector<int>& parted,
+                          FrameAnswer& answer) const {
+  auto open = parted.begin();
+  for (std::size_t l = 0; l < model_.links.size(); ++l) {
+    const FrameLink& link = model_.links[l];
     const auto b = parting_of(model_, link);
-    const Six pulled = springs_of(link).asDiagonal() * (b * moved_of(u, link.a, link.b));
+    Six springs = springs_of(link);
+    if (open != parted.end() && *open == static_cast<int>(l)) {
+      springs(2) = link.parting;
+      ++open;
+    }
+    const Six pulled = springs.asDiagonal() * (b * moved_of(u, link.a, link.b));
     answer.link_forces.push_back(vec3(-pulled.head<3>()));
     answer.link_moments.push_back(vec3(-pulled.tail<3>()));
     react(link.a, link.b, b.transpose() * pulled, answer);
   }
 }
 
-FrameAnswer Assembly::answer(const FrameLoads& loads) const {
+FrameAnswer Assembly::answer(const FrameLoads& loads) {
   FrameAnswer answer;
   if (!is_sound_) return answer;
   const Eigen::VectorXd f = pushes(loads);
-  const Eigen::VectorXd u = free_ > 0 ? Eigen::VectorXd(solver_.solve(f)) : f;
+  Eigen::VectorXd u = free_ > 0 ? Eigen::VectorXd(solver_.solve(f)) : f;
+  if (!u.allFinite()) return answer;
+  const std::vector<int> parted = bring_to_rest(u);
   if (!u.allFinite()) return answer;
   const std::size_t count = model_.nodes.size();
   answer.is_solved = true;
@@ -313,7 +404,7 @@ FrameAnswer Assembly::answer(const FrameLoads& loads) const {
     answer.turned.push_back(vec3(six.segment<3>(3)));
   }
   tell_members(u, loads, answer);
-  tell_links(u, answer);
+  tell_links(u, parted, answer);
   for (const NodeLoad& load : loads.nodes) {
     answer.reactions[at(load.node)] += -load.force;
     answer.reaction_moments[at(load.node)] += -load.moment;
@@ -337,7 +428,7 @@ Profile rectangle(double width, double thickness) {
 
 std::vector<FrameAnswer> solve(const FrameModel& model, const std::vector<FrameLoads>& cases) {
   std::vector<FrameAnswer> answers;
-  const Assembly assembly(model);
+  Assembly assembly(model);
   for (const FrameLoads& loads : cases) answers.push_back(assembly.answer(loads));
   return answers;
 }

@@ -149,7 +149,7 @@ std::string findings_json(const Resolved& piece, const std::vector<Finding>& fin
                 {"number", f.number},      {"limit", f.limit},
                 {"source", f.source},      {"assumption", f.assumption},
                 {"change", f.change},      {"boards", boards},
-                {"ratio", f.ratio}};
+                {"ratio", f.ratio},        {"shares", f.shares}};
     row["joint"] =
         f.joint < 0 ? Json(nullptr) : Json(piece.joints[static_cast<std::size_t>(f.joint)].id);
     json["findings"].push_back(std::move(row));

@@ -60,7 +60,9 @@ void write_finding(JsonWriter& json, const Resolved& piece, const Finding& findi
     json.null();
   else
     json.text(at(piece.joints, finding.joint).id);
-  json.end();
+  json.key("ratio").number(finding.ratio).key("shares").array();
+  for (const double share : finding.shares) json.number(share);
+  json.end().end();
 }
 
 }  // namespace

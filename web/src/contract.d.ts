@@ -1344,6 +1344,10 @@ export interface components {
             change: string;
             boards: string[];
             joint: string | null;
+            /** @description number over limit: 1 is at the limit; 0 where that has no meaning */
+            ratio: number;
+            /** @description the ratio of each of `boards`, in their order, to colour them by (check `board-use`); else empty */
+            shares: number[];
         };
         Steps: {
             revision: components["schemas"]["Revision"];

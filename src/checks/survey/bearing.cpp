@@ -100,6 +100,7 @@ class Reader {
   Bearing read() {
     for (const Wood& wood : scene_.woods) places_.push_back(own_places(wood));
     held_.resize(places_.size());
+    crossed_.resize(places_.size());
     for (std::size_t i = 0; i < scene_.contacts.size(); ++i) meet(static_cast<int>(i));
     stand();
     for (std::size_t i = 0; i < scene_.woods.size(); ++i) lay(static_cast<int>(i));
@@ -150,6 +151,7 @@ class Reader {
       for (const int body : {contact.a, contact.b}) {
         places_[at(body)].push_back(along_of(body, centre));
         held_[at(body)].push_back(along_of(body, centre));
+        crossed_[at(body)].push_back(along_of(body, centre));
       }
     }
   }
@@ -281,6 +283,20 @@ class Reader {
     return screws;
   }
 
+  // A board that crosses others in two places or more is turned by neither: the couple of its
+  // bearers does that, and what one screw resists by prying is let go (it yields, and the board
+  // still bears). So its lap is a pin about the axis square to its grain.
+  [[nodiscard]] bool is_carried_on(int body, const Patch& patch, Vec3 way) const {
+    const Wood& wood = scene_.woods[at(body)];
+    const Vec3 grain = wood.frame.x;
+    if (std::abs(dot(grain, patch.normal)) > 0.3) return false;
+    if (std::abs(dot(cross(patch.normal, grain), way)) < 0.7) return false;
+    const std::vector<double>& crossed = crossed_[at(body)];
+    const auto [first, last] = std::minmax_element(crossed.begin(), crossed.end());
+    const double apart = 2 * scene_.board(wood.board).section.width.in_mm();
+    return first != crossed.end() && *last - *first > apart;
+  }
+
   void link(const Tie& tie) {
     const Contact& contact = scene_.contacts[at(tie.contact)];
     const int joint = joint_between(contact.a, contact.b);
@@ -311,8 +327,14 @@ class Reader {
       const double rub = 0.02 * press;  // friction of what only bears
       const double lever = 0.8 * 0.8 * n * screws.pull;
       link.moving = {rub + n * screws.slip, rub + n * screws.slip, press};
-      link.turning = {std::min(about_x, 0.1 * about_x + lever * half_short * half_short),
-                      std::min(about_y, 0.1 * about_y + lever * half_long * half_long),
+      link.parting = std::min(press, 1e-3 * press + n * screws.pull);
+      const auto pins = [&](Vec3 way) {
+        return is_carried_on(contact.a, patch, way) || is_carried_on(contact.b, patch, way);
+      };
+      const double pry_x = pins(patch.long_way) ? 0 : lever * half_short * half_short,
+                   pry_y = pins(patch.short_way) ? 0 : lever * half_long * half_long;
+      link.turning = {std::min(about_x, 0.02 * about_x + pry_x),
+                      std::min(about_y, 0.02 * about_y + pry_y),
                       0.02 * (about_x + about_y) + screws.slip * screws.spread / tie.parts};
     }
     bearing_.model.links.push_back(link);
@@ -342,7 +364,8 @@ class Reader {
 
   const Scene& scene_;
   Bearing bearing_ = {};
-  std::vector<std::vector<double>> places_ = {}, held_ = {};
+  // By body, along it: its nodes, where anything touches it, where other boards do.
+  std::vector<std::vector<double>> places_ = {}, held_ = {}, crossed_ = {};
   std::vector<Tie> ties_ = {};
   std::vector<Foot> feet_ = {};
 };

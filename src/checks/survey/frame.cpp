@@ -144,9 +144,10 @@ void tell_sag(Scene& scene, const std::vector<BoardUse>& uses) {
 
 std::string joint_words(const Scene& scene, const ResolvedJoint& joint, const JointUse& use,
                         std::size_t fixings) {
+  const std::string_view fixing = use.by_dowel ? "dowel" : "screw";
   const std::string what = use.by_glue    ? "the glue of its worst patch"
-                           : use.by_dowel ? fmt::format("the worst of its {} dowels", fixings)
-                                          : fmt::format("the worst of its {} screws", fixings);
+                           : fixings == 1 ? fmt::format("its one {}", fixing)
+                                          : fmt::format("the worst of its {} {}s", fixings, fixing);
   return fmt::format(
       "joint `{}` of `{}` and `{}`: {} takes {} across and {} pulling off, and may be counted on "
       "for {} and {}, under {}",
@@ -185,7 +186,7 @@ void tell_joints(Scene& scene, const JointJudge& judge) {
   std::vector<std::string> kinds;
   for (std::size_t j = 0; j < judge.uses().size(); ++j) {
     ratios.push_back(judge.uses()[j].ratio);
-    kinds.push_back(scene.piece.joints[j].id.substr(0, scene.piece.joints[j].id.find('/')));
+    kinds.push_back(declared_name(scene.piece.joints[j].id));
   }
   for (const int j : worth_telling(ratios, kinds)) {
     const JointUse& use = judge.uses()[at(j)];

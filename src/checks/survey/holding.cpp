@@ -119,7 +119,7 @@ JointJudge::JointJudge(const Scene& scene, const Bearing& bearing,
     const ResolvedJoint& joint = scene.piece.joints[j];
     if (!is_glued(joint) || joint.b < 0 || links_[j].empty()) continue;
     for (const int board : {joint.a, joint.b})
-      if (timbers[at(scene.body_of[at(board)])].values.shear <= 0) is_unknown[j] = true;
+      if (timbers[at(scene.body_of[at(board)])].glued_shear <= 0) is_unknown[j] = true;
   }
   for (std::size_t j = 0; j < is_unknown.size(); ++j)
     if (is_unknown[j]) unknown_.push_back(static_cast<int>(j));
@@ -140,71 +140,91 @@ void JointJudge::weigh(const LoadCase& load, const FrameAnswer& answer) {
   }
 }
 
-JointUse JointJudge::fixing_use(const LoadCase& load, const FrameAnswer& answer, int joint) const {
-  JointUse worst;
-  const std::vector<Fixing>& row = fixings_[at(joint)];
-  const Vec3 n = row.front().driven->direction;
-  const int far = scene_.body_of[at(row.front().driven->far)];
-  const double count = static_cast<double>(row.size());
-  Vec3 centre = {};
-  for (const Fixing& f : row) centre += f.driven->head + n * f.driven->through;
-  centre = centre * (1 / count);
+// What a row of fasteners bears together, at its middle, in the plane that they hold.
+struct JointJudge::Row {
+  Vec3 middle = {}, in = {};  // and the way they go in
+  Vec3 across = {};           // N
+  double pressed = 0;         // N; below zero: pulled apart
+  double twist = 0;           // N mm, about the way in
+  double pried = 0;           // N mm that the pressing does not hold shut
+  Vec3 opens = {};            // the side that opens, and how far the pressed edge lies behind
+  double reach = 0;
+  [[nodiscard]] Vec3 place(const Fixing& f) const {
+    return f.driven->head + in * f.driven->through - middle;
+  }
+  [[nodiscard]] double lever(const Fixing& f) const {
+    constexpr double to_middle_of_pressure = 5.0 / 6;
+    return std::max(1.0, dot(place(f), opens) + reach * to_middle_of_pressure);
+  }
+};
+
+JointJudge::Row JointJudge::row_of(const FrameAnswer& answer, int joint) const {
+  const std::vector<Fixing>& fixings = fixings_[at(joint)];
+  const Driven& first = *fixings.front().driven;
+  Row row{.in = first.direction};
+  for (const Fixing& f : fixings) row.middle += f.driven->head + row.in * f.driven->through;
+  row.middle = row.middle * (1 / static_cast<double>(fixings.size()));
   Vec3 force = {}, moment = {};
   std::vector<Vec3> corners;
   for (const int link : links_[at(joint)]) {
     const Contact& contact = scene_.contacts[at(bearing_.links[at(link)].contact)];
-    const Felt felt = felt_by(bearing_, answer, link, contact.b == far);
-    if (std::abs(dot(felt.normal, n)) < 0.9 && !row.front().driven->is_pocket) continue;
+    const bool on_b = contact.b == scene_.body_of[at(first.far)];
+    const Felt felt = felt_by(bearing_, answer, link, on_b);
+    if (std::abs(dot(felt.normal, row.in)) < 0.9 && !first.is_pocket) continue;
     force += felt.force;
-    moment += felt.moment + cross(felt.at - centre, felt.force);
+    moment += felt.moment + cross(felt.at - row.middle, felt.force);
     for (const auto& loop : contact.patch) corners.insert(corners.end(), loop.begin(), loop.end());
   }
-  const double along = dot(force, n);
-  const Vec3 across = force - n * along;
-  const double twist = dot(moment, n);
-  const Vec3 prying = moment - n * twist;
-  // The side that opens, and how far the edge that is pressed lies on the other side.
-  const Vec3 opens = norm(prying) > 1e-9 ? cross(prying, n) * (1 / norm(prying)) : Vec3{};
-  double reach = 0;
-  for (const Vec3& corner : corners) reach = std::max(reach, -dot(corner - centre, opens));
-  const double pried = std::max(0.0, norm(prying) - std::max(0.0, along) * reach);
+  row.pressed = dot(force, row.in);
+  row.across = force - row.in * row.pressed;
+  row.twist = dot(moment, row.in);
+  const Vec3 prying = moment - row.in * row.twist;
+  if (norm(prying) > 1e-9) row.opens = cross(prying, row.in) * (1 / norm(prying));
+  for (const Vec3& corner : corners)
+    row.reach = std::max(row.reach, -dot(corner - row.middle, row.opens));
+  row.pried = std::max(0.0, norm(prying) - std::max(0.0, row.pressed) * row.reach);
+  return row;
+}
+
+JointUse JointJudge::fixing_use(const LoadCase& load, const FrameAnswer& answer, int joint) const {
+  const std::vector<Fixing>& fixings = fixings_[at(joint)];
+  const Row row = row_of(answer, joint);
+  const double count = static_cast<double>(fixings.size());
   double radii = 0, levers = 0;
-  const auto place = [&](const Fixing& f) {
-    return f.driven->head + n * f.driven->through - centre;
-  };
-  const auto lever = [&](const Fixing& f) {
-    constexpr double to_middle_of_pressure = 5.0 / 6;
-    return std::max(1.0, dot(place(f), opens) + reach * to_middle_of_pressure);
-  };
-  for (const Fixing& f : row) {
-    radii += dot(place(f), place(f));
-    levers += lever(f) * lever(f);
+  for (const Fixing& f : fixings) {
+    radii += dot(row.place(f), row.place(f));
+    levers += row.lever(f) * row.lever(f);
   }
-  for (const Fixing& f : row) {
-    const Vec3 turning = radii > 1 ? cross(n, place(f)) * (twist / radii) : Vec3{};
-    const Vec3 shear = across * (1 / count) + turning;
-    const double pull = std::max(0.0, -along) / count + pried * lever(f) / levers;
-    const Limits limits = limits_of(f, shear, load.duration);
-    if (limits.across <= 0 || limits.pull <= 0) continue;
-    const double size = std::hypot(norm(shear), pull);
-    if (size < 1e-9) continue;
-    const double degrees = std::atan2(pull, norm(shear)) * 57.29577951308232;
-    const double held = f.kind == Holding::plain_nail && !f.is_dowel
-                            ? combined_nail(limits.pull, limits.across, degrees)
-                            : combined_screw(limits.pull, limits.across, degrees);
-    if (size / held <= worst.ratio) continue;
-    worst = {.ratio = size / held,
-             .load = load.name,
-             .across = norm(shear),
-             .pull = pull,
-             .across_limit = limits.across,
-             .pull_limit = limits.pull,
-             .by_dowel = f.is_dowel,
-             .pulled_from_end_grain =
-                 f.in_end_grain && !f.is_dowel && !f.is_bolt && pull > 0.1 * limits.pull,
-             .mode = limits.mode};
+  JointUse worst;
+  for (const Fixing& f : fixings) {
+    const Vec3 turning = radii > 1 ? cross(row.in, row.place(f)) * (row.twist / radii) : Vec3{};
+    const Vec3 shear = row.across * (1 / count) + turning;
+    const double pull = std::max(0.0, -row.pressed) / count + row.pried * row.lever(f) / levers;
+    const JointUse use = use_of(f, shear, pull, load);
+    if (use.ratio > worst.ratio) worst = use;
   }
   return worst;
+}
+
+// Both at once, by NDS 12.4.
+JointUse JointJudge::use_of(const Fixing& f, Vec3 shear, double pull, const LoadCase& load) const {
+  const Limits limits = limits_of(f, shear, load.duration);
+  const double size = std::hypot(norm(shear), pull);
+  if (limits.across <= 0 || limits.pull <= 0 || size < 1e-9) return {};
+  const double degrees = std::atan2(pull, norm(shear)) * 57.29577951308232;
+  const bool is_nail = f.kind == Holding::plain_nail && !f.is_dowel;
+  const double held = is_nail ? combined_nail(limits.pull, limits.across, degrees)
+                              : combined_screw(limits.pull, limits.across, degrees);
+  return {.ratio = size / held,
+          .load = load.name,
+          .across = norm(shear),
+          .pull = pull,
+          .across_limit = limits.across,
+          .pull_limit = limits.pull,
+          .by_dowel = f.is_dowel,
+          .pulled_from_end_grain =
+              f.in_end_grain && !f.is_dowel && !f.is_bolt && pull > 0.1 * limits.pull,
+          .mode = limits.mode};
 }
 
 JointJudge::Limits JointJudge::limits_of(const Fixing& f, Vec3 across, Duration duration) const {
@@ -275,7 +295,7 @@ JointJudge::Limits JointJudge::limits_of_dowel(const Fixing& f, Vec3 across, dou
   double weakest = 1e18;
   for (const int board : {f.driven->near, f.driven->far}) {
     const Timber& timber = timbers_[at(scene_.body_of[at(board)])];
-    weakest = std::min(weakest, timber.values.shear * timber.wet.shear);
+    weakest = std::min(weakest, timber.glued_shear * timber.wet.shear);
   }
   const double glued = 3.141592653589793 * f.diameter * std::min(f.bite, f.through);
   return {yield.least * time * wet_lateral(scene_.service(), f.diameter) * newton_per_pound_force,
@@ -298,7 +318,7 @@ JointUse JointJudge::glue_use(const LoadCase& load, const FrameAnswer& answer, i
       const Timber& timber = timbers_[at(body)];
       const Vec3 grain = scene_.woods[at(body)].frame.x;
       is_on_end |= std::abs(dot(grain, link.frame.z)) > 0.7;
-      const double strong = timber.values.shear * timber.wet.shear * time * psi;
+      const double strong = timber.glued_shear * timber.wet.shear * time * psi;
       const double c = norm(across) > 1e-9 ? std::abs(dot(unit(across), grain)) : 1;
       // Along the grain all of it, across it the rolling share, between them by the ellipse.
       const double share = 1 / std::sqrt(c * c + (1 - c * c) / (rolling * rolling));

@@ -45,6 +45,10 @@ class JointJudge {
     double across = 0, pull = 0;  // N
     YieldMode mode = YieldMode::four;
   };
+  struct Row;
+  [[nodiscard]] Row row_of(const FrameAnswer& answer, int joint) const;
+  [[nodiscard]] JointUse use_of(const Fixing& f, Vec3 shear, double pull,
+                                const LoadCase& load) const;
   [[nodiscard]] JointUse fixing_use(const LoadCase& load, const FrameAnswer& answer,
                                     int joint) const;
   [[nodiscard]] JointUse glue_use(const LoadCase& load, const FrameAnswer& answer, int joint) const;

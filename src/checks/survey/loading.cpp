@@ -171,13 +171,17 @@ class Loader {
     passing_.push_back(std::move(part));
   }
 
-  // Level, four ways, at the highest end of a board that stands, else at its middle.
+  // Level: four ways at the highest end of a board that stands; to and fro, square to its broad
+  // face, in the middle of one that lies; four ways there when it lies flat.
   void add_pulls(int body, double newton, const std::string& name) {
     const Wood& w = wood(body);
     const bool stands = std::abs(w.frame.x.z) > 0.7;
     double along = (w.shape->low.x + w.shape->high.x) / 2;
     if (stands) along = w.frame.x.z > 0 ? w.shape->high.x : w.shape->low.x;
-    for (const Vec3 way : {Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0}}) {
+    std::vector<Vec3> ways = {{1, 0, 0}, {-1, 0, 0}, {0, 1, 0}, {0, -1, 0}};
+    const Vec3 level{w.frame.z.x, w.frame.z.y, 0};
+    if (!stands && norm(level) > 0.5) ways = {unit(level), -unit(level)};
+    for (const Vec3 way : ways) {
       Part part{name, {}, true};
       part.loads.nodes.push_back({node_at(bearing_, body, along), way * newton});
       passing_.push_back(std::move(part));

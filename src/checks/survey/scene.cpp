@@ -108,6 +108,18 @@ Wood wood_of(const Body& body) {
   return wood;
 }
 
+std::string declared_name(std::string_view id) {
+  const auto is_number = [](std::string_view word) {
+    return !word.empty() && word.find_first_not_of("0123456789") == std::string_view::npos;
+  };
+  std::size_t line = id.rfind('/');
+  if (line != std::string_view::npos && line > 0 && is_number(id.substr(line + 1))) {
+    id = id.substr(0, line);
+    line = id.rfind('/');
+  }
+  return std::string(line == std::string_view::npos ? id : id.substr(line + 1));
+}
+
 std::string Scene::length(double mm, Rounding how) const {
   const Length exact = Length::mm(mm);
   const Length step =

@@ -91,6 +91,10 @@ void survey_tolerance(Scene& scene);
 void survey_use(Scene& scene);
 void survey_shop(Scene& scene);
 
+// Of a joint's id the name that the file gives it: `middle` of `ends/cross/middle`, `slat` of
+// `slat/6`.
+[[nodiscard]] std::string declared_name(std::string_view id);
+
 inline constexpr std::string_view practice = "common practice, no published source";
 
 }  // namespace kw::surveying

@@ -312,8 +312,7 @@ void tell_once(Scene& scene, std::size_t from) {
   std::map<std::size_t, int> count;
   for (std::size_t i = from; i < scene.findings.size(); ++i) {
     Finding& f = scene.findings[i];
-    std::string joint = f.joint < 0 ? "" : scene.piece.joints[at(f.joint)].id;
-    joint = joint.substr(0, joint.find('/'));
+    const std::string joint = f.joint < 0 ? "" : declared_name(scene.piece.joints[at(f.joint)].id);
     const auto [place, is_new] = seen.emplace(std::string(f.check) + " " + joint, kept.size());
     ++count[place->second];
     if (is_new) {

@@ -69,13 +69,16 @@ Overhang overhang_of(const Scene& scene, const std::vector<Tip>& tips, double we
       const int body = scene.body_of[at(board)];
       if (body < 0) continue;
       const Wood& wood = scene.woods[at(body)];
-      for (const double x : {wood.low.x, wood.high.x})
-        for (const double y : {wood.low.y, wood.high.y})
-          for (const Tip& tip : tips) {
-            const double out =
-                dot(tip.outward, Vec2{x, y} - tip.from) - 50;  // a hand in from the edge
-            const double ratio = out > 0 ? push * out / std::max(1e-9, weight * tip.lever) : 0;
-            if (ratio > worst.ratio) worst = {ratio, board, load.name, out, way_of(tip.outward)};
+      for (const Face& face : wood.shape->faces)
+        for (const auto& loop : face.loops)
+          for (const Vec3& corner : loop) {
+            const Vec3 p = wood.frame.to_world(corner);
+            for (const Tip& tip : tips) {
+              const double out =
+                  dot(tip.outward, Vec2{p.x, p.y} - tip.from) - 50;  // a hand in from the edge
+              const double ratio = out > 0 ? push * out / std::max(1e-9, weight * tip.lever) : 0;
+              if (ratio > worst.ratio) worst = {ratio, board, load.name, out, way_of(tip.outward)};
+            }
           }
     }
   }

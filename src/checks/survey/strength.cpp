@@ -89,6 +89,7 @@ std::vector<Timber> timbers_of(const Scene& scene, const Bearing& bearing) {
     if (const Species* wood = scene.species_of(board)) {
       const double width = given.section.width.in_inches();
       timber.values = values_for(scene.catalogue, *wood, scene.grade_of(board), width);
+      timber.glued_shear = values_for(scene.catalogue, *wood, "clear", width).shear;
       timber.size = timber.values.takes_size_factor ? size_factor_of_bending(width) : 1;
       if (scene.is_outdoors) timber.wet = wet_factors(timber.values, timber.size);
       timber.is_dimension = given.section.thickness.in_inches() >= 1.4;

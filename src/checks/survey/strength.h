@@ -13,7 +13,8 @@ struct Timber {
   DesignValues values = {};  // bending 0: not known
   double size = 1;           // C_F
   WetFactors wet = {};
-  double unbraced = 0;  // mm: the longest stretch between what touches it
+  double glued_shear = 0;  // psi: of the same wood without knots, for glue lines
+  double unbraced = 0;     // mm: the longest stretch between what touches it
   bool is_dimension = false;
 };
 [[nodiscard]] std::vector<Timber> timbers_of(const Scene& scene, const Bearing& bearing);

@@ -209,6 +209,55 @@ TEST(FrameLink, IsASpringWithStiffArms) {
   expect_near(answer.link_forces[0].z, 80);
 }
 
+// A beam laid on three props, loaded on one half: the far end lifts, and the beam stands on two.
+TEST(FrameLink, PressesAndDoesNotPull) {
+  FrameModel model = beam(3000, 6);
+  for (FrameMember& member : model.members) member.profile.shear_y = member.profile.shear_z = 0;
+  const auto ground = static_cast<int>(model.nodes.size());
+  for (const int node : {0, 2, 6}) {
+    const auto on = static_cast<int>(model.nodes.size());
+    model.nodes.push_back({model.nodes[static_cast<std::size_t>(node)].at, clamped});
+    const Vec3 at = model.nodes.back().at;
+    model.links.push_back(
+        {on, node, {at, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}}, {1e5, 1e5, 1e7}, {1e6, 0, 1e6}, 0});
+  }
+  ASSERT_EQ(ground, 7);
+  const FrameLoads load{.nodes = {{1, {0, 0, -600}}}};
+  const FrameAnswer answer = solved(model, load);
+  EXPECT_NEAR(answer.link_forces[0].z, 300, 0.01);
+  EXPECT_NEAR(answer.link_forces[1].z, 300, 0.01);
+  EXPECT_NEAR(answer.link_forces[2].z, 0, 1e-9);
+  EXPECT_GT(answer.moved[6].z, 0);
+  for (FrameLink& link : model.links) link.parting = -1;  // held down, the far end is pulled
+  EXPECT_LT(solved(model, load).link_forces[2].z, -10);
+}
+
+// Let go by the small system or never there at all: the same answer.
+TEST(FrameLink, ThatPartsIsAsIfItHadTheOtherStiffness) {
+  FrameModel model = beam(2000, 4);
+  model.nodes[0].held = clamped;
+  for (const int node : {2, 3, 4}) {
+    const auto on = static_cast<int>(model.nodes.size());
+    model.nodes.push_back({model.nodes[static_cast<std::size_t>(node)].at, clamped});
+    model.links.push_back({on,
+                           node,
+                           {model.nodes.back().at, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
+                           {10, 10, 5e3},
+                           {0, 0, 0},
+                           40});
+  }
+  const FrameLoads up{.nodes = {{3, {0, 0, 250}}}};
+  const FrameAnswer answer = solved(model, up);
+  for (FrameLink& link : model.links) {
+    link.parting = -1;
+    link.moving.z = 40;
+  }
+  const FrameAnswer other = solved(model, up);
+  for (std::size_t n = 0; n < model.nodes.size(); ++n)
+    EXPECT_NEAR(norm(answer.moved[n] - other.moved[n]), 0, 1e-6 * norm(other.moved[4]));
+  for (std::size_t l = 0; l < 3; ++l) expect_near(answer.link_forces[l].z, other.link_forces[l].z);
+}
+
 TEST(Frame, SaysWhenSomethingMovesFreely) {
   FrameModel model = beam(1000, 2);
   model.nodes[0].held = {true, true, true, false, false, false};

@@ -248,10 +248,10 @@ const findings: Findings = {
   revision: 4,
   caution: "Computed under the assumptions told with each; not a promise that the piece is fit to use.",
   findings: [
-    { area: "fit", verdict: "fails", check: "screw-comes-out", message: "The screws of rail come out of leg-a", number: '1/4" past the face', limit: '1/8" of cover', source: "geometry; cover by common practice, no published source", assumption: "screws driven square to the face", change: 'Take 2" screws', boards: ["rail", "leg-a"], joint: "rail" },
-    { area: "stand", verdict: "look", check: "tips", message: "It tips over at 12 degrees to the front", number: "12 degrees", limit: "10 degrees", source: "statics; the limit by common practice, no published source", assumption: "empty, on level ground", change: "", boards: [], joint: null },
-    { area: "frame", verdict: "not computed", check: "no-load-named", message: "No load is named", number: "", limit: "", source: "", assumption: "", change: "Say in [load] what it carries", boards: [], joint: null },
-    { area: "move", verdict: "passes", check: "slats-swell", message: "The slats have room to swell", number: '1/32"', limit: '1/8"', source: "Wood Handbook, Eq. 13-2", assumption: "12 % to 18 % moisture", change: "", boards: ["slat-front"], joint: null },
+    { area: "fit", verdict: "fails", check: "screw-comes-out", message: "The screws of rail come out of leg-a", number: '1/4" past the face', limit: '1/8" of cover', source: "geometry; cover by common practice, no published source", assumption: "screws driven square to the face", change: 'Take 2" screws', boards: ["rail", "leg-a"], joint: "rail", ratio: 1.2, shares: [] },
+    { area: "stand", verdict: "look", check: "tips", message: "It tips over at 12 degrees to the front", number: "12 degrees", limit: "10 degrees", source: "statics; the limit by common practice, no published source", assumption: "empty, on level ground", change: "", boards: [], joint: null, ratio: 0, shares: [] },
+    { area: "frame", verdict: "not computed", check: "no-load-named", message: "No load is named", number: "", limit: "", source: "", assumption: "", change: "Say in [load] what it carries", boards: [], joint: null, ratio: 0, shares: [] },
+    { area: "move", verdict: "passes", check: "slats-swell", message: "The slats have room to swell", number: '1/32"', limit: '1/8"', source: "Wood Handbook, Eq. 13-2", assumption: "12 % to 18 % moisture", change: "", boards: ["slat-front"], joint: null, ratio: 0, shares: [] },
   ],
 };
 

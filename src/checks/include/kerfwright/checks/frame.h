@@ -3,9 +3,10 @@
 // rigid arms; nodes may be held, or moved on purpose. Units: mm, N, MPa (N mm for moments,
 // radians).
 //
-// Exact at the nodes for loads on nodes and even loads on members, so more nodes change nothing
-// (McGuire, Gallagher, Ziemian, Matrix Structural Analysis, ch. 4; Przemieniecki, Theory of Matrix
-// Structural Analysis, ch. 5, for shear). The stiffness is solved sparse.
+// Where a link presses and parts unlike, each case is brought to rest by itself, so such answers do
+// not add up. Exact at the nodes for loads on nodes and even loads on members, so more nodes change
+// nothing (McGuire, Gallagher, Ziemian, Matrix Structural Analysis, ch. 4; Przemieniecki, Theory of
+// Matrix Structural Analysis, ch. 5, for shear). The stiffness is solved sparse.
 #pragma once
 
 #include <array>
@@ -44,6 +45,9 @@ struct FrameLink {
   int a = 0, b = 0;
   Frame frame = {};  // its origin is the point where the two meet
   Vec3 moving = {}, turning = {};
+  // Along z while b parts from a (z looks from a to b); below zero: as when pressed. Boards press
+  // on one another but only their fasteners hold them together.
+  double parting = -1;
 };
 
 struct NodeLoad {
@@ -75,7 +79,8 @@ struct FrameAnswer {
   std::vector<Vec3> reactions = {}, reaction_moments = {};  // by node, of held directions
 };
 
-// Solves one model under several loads; the stiffness is factorised once.
+// Solves one model under several loads; the stiffness is factorised once, and links that part are
+// let go by a small system of their own (Woodbury), at most `most_turns` times a case.
 [[nodiscard]] std::vector<FrameAnswer> solve(const FrameModel& model,
                                              const std::vector<FrameLoads>& cases);
 

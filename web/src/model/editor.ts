@@ -1,5 +1,5 @@
 // CodeMirror, set up for a piece file. Undo is the piece's own, so that there is one history.
-import { defaultKeymap, indentWithTab } from "@codemirror/commands";
+import { defaultKeymap } from "@codemirror/commands";
 import { HighlightStyle, StreamLanguage, syntaxHighlighting } from "@codemirror/language";
 import { toml } from "@codemirror/legacy-modes/mode/toml";
 import { type Diagnostic as Mark, lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
@@ -52,7 +52,7 @@ export function createEditor(parent: HTMLElement, text: string, ontype: (splices
         syntaxHighlighting(colours),
         paper,
         EditorView.contentAttributes.of({ "aria-label": "Text of the piece file" }),
-        keymap.of([...defaultKeymap, ...lintKeymap, indentWithTab]),
+        keymap.of([...defaultKeymap, ...lintKeymap]),
         EditorView.updateListener.of((update) => {
           if (!update.docChanged || update.transactions.some((one) => one.annotation(fromServer))) return;
           ontype(splicesOf(update.changes));

@@ -7,6 +7,7 @@ import type {
   Edit,
   Findings,
   Job,
+  Path,
   Plan,
   Problem,
   Steps,
@@ -38,7 +39,6 @@ export class OpenPiece {
   job = $state.raw<Job | null>(null);
   ticks = $state.raw<Tick[]>([]);
   chosen = $state<string | null>(null);
-  busy = $state(0);
   said = $state("");
 
   shown = $derived(this.trial ?? this.view);
@@ -132,27 +132,25 @@ export class OpenPiece {
     return next;
   }
 
-  private take(changes: Changes): Changes {
+  private take(changes: Changes, choose?: string): Changes {
     this.keepShapes(changes.meshes);
     if (this.view) this.view = merged(this.view, changes);
+    if (choose !== undefined) this.chosen = choose;
     this.trial = null;
     this.trouble = null;
     if (this.plan) this.plan = { ...this.plan, is_current: this.plan.revision === changes.revision };
     return changes;
   }
 
-  private async change(send: (base: number) => Promise<Changes>): Promise<Changes> {
+  private async change(send: (base: number) => Promise<Changes>, choose?: string): Promise<Changes> {
     await this.trying.settle();
     return this.inTurn(async () => {
-      this.busy++;
       try {
-        return this.take(await send(this.view?.revision ?? 0));
+        return this.take(await send(this.view?.revision ?? 0), choose);
       } catch (error) {
         if (!(error instanceof api.Trouble) || error.problem.status !== 409) throw error;
         await this.reload();
-        return this.take(await send(this.view?.revision ?? 0));
-      } finally {
-        this.busy--;
+        return this.take(await send(this.view?.revision ?? 0), choose);
       }
     });
   }
@@ -160,6 +158,11 @@ export class OpenPiece {
   /** Makes one step of undo of these edits. Throws a Trouble when they cannot be done. */
   edit(what: Edit[], group?: string): Promise<Changes> {
     return this.change((base) => api.edit(this.name, base, what, group));
+  }
+
+  /** Gives a table another name; `id`: what the chosen board is then called. */
+  rename(path: Path, to: string, id: string): Promise<Changes> {
+    return this.change((base) => api.edit(this.name, base, [{ kind: "rename", path, to }]), id);
   }
 
   /** As `edit`, for text typed: its places hold only for the text that they were counted in. */

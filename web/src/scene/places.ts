@@ -40,3 +40,24 @@ export function placesOf(one: SceneBody): Picked[] {
   }
   return found;
 }
+
+/** All that answers a wish, in an order to step through: boards, or the places of one board after another. */
+export function candidates(bodies: readonly SceneBody[], kind: PickKind): Picked[] {
+  if (kind !== "board") return bodies.flatMap(placesOf);
+  return bodies.map(({ body }) => {
+    const [a, b] = [triple(body.line[0]!), triple(body.line[1]!)];
+    const at: Triple = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
+    return { board: body.id, at, face: null, normal: null, words: body.id };
+  });
+}
+
+/** The next one that `suits`, from `now` on in steps of `by`, round and round; the first when there is none yet. */
+export function stepped(list: readonly Picked[], now: Picked | null, by: 1 | -1, suits = (_: Picked) => true): Picked | null {
+  const same = (a: Picked, b: Picked) => a.board === b.board && a.at.every((v, k) => v === b.at[k]);
+  const at = now ? list.findIndex((one) => same(one, now)) : by > 0 ? -1 : list.length;
+  for (let i = 1; i <= list.length; i++) {
+    const one = list[(at + by * i + list.length * (i + 1)) % list.length]!;
+    if (suits(one)) return one;
+  }
+  return null;
+}

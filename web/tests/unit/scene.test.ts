@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { Body } from "../../src/api/types";
 import { isMirrored, movedBy, pointOf, shapeOf, toWorld } from "../../src/scene/shapes";
-import { placesOf } from "../../src/scene/places";
+import { candidates, placesOf, stepped } from "../../src/scene/places";
 import { standInView } from "../browser/stand-in";
 
 const frame = (x: number[], y: number[], z: number[]) => ({ frame: { origin: [10, 20, 30], x, y, z } }) as Body;
@@ -35,4 +35,20 @@ test("a box can be pointed at in eight corners, twelve edges and two ends of its
 test("boards are moved by a share of the way", () => {
   const moved = movedBy([{ board: "rail", by: [0, 100, -20] }], 0.5);
   expect([...moved]).toEqual([["rail", [0, 50, -10]]]);
+});
+
+test("keys step through boards and places, round and round", () => {
+  const view = standInView();
+  const bodies = view.bodies.map((body) => ({ body, shape: shapeOf(view.meshes.find(({ id }) => id === body.mesh)!) }));
+  const boards = candidates(bodies, "board");
+  expect(boards.map(({ board }) => board)).toEqual(view.bodies.map(({ id }) => id));
+  expect(stepped(boards, null, 1)).toBe(boards[0]);
+  expect(stepped(boards, null, -1)).toBe(boards.at(-1));
+  expect(stepped(boards, boards.at(-1)!, 1)).toBe(boards[0]);
+  expect(stepped(boards, boards[1]!, -1)).toBe(boards[0]);
+  expect(stepped([], null, 1)).toBeNull();
+  const places = candidates(bodies, "place");
+  const far = stepped(places, places[3]!, 1, ({ board }) => board !== places[3]!.board)!;
+  expect(far.board).toBe(bodies[1]!.body.id);
+  expect(stepped(places, far, -1)!.board).toBe(bodies[0]!.body.id);
 });

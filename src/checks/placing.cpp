@@ -35,17 +35,6 @@ const Fastener* choose_screw(const Catalogue& catalogue, const ScrewWish& wish) 
   return best;
 }
 
-RowRule row_by_rule(double length, double diameter, double end_diameters, double in_row_diameters,
-                    double greatest) {
-  if (length <= 0 || diameter <= 0) return {};
-  const double most = greatest > 0 ? greatest : std::max(24 * diameter, 300.0);
-  const double first = std::min(end_diameters * diameter, length / 4);
-  const double run = length - 2 * first;
-  if (run < std::min(in_row_diameters, 5.0) * diameter) return {1, length / 2, 0};
-  const int gaps = std::max(1, static_cast<int>(std::ceil(run / most - 1e-9)));
-  return {gaps + 1, first, run / gaps};
-}
-
 std::vector<Need> fasteners_needed(const Resolved& piece) {
   std::vector<Need> needs;
   for (const Driven& driven : driven_in(piece)) {

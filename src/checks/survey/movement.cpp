@@ -30,6 +30,14 @@ Season season_of(const Scene& scene) {
   return s;
 }
 
+// What a board holds when it is put together: as the season says, but green lumber 28 %
+// (FPL-RP-489, where shrinkage starts).
+double built_of(const Scene& scene, int board, const Season& season) {
+  constexpr double green = 28;
+  const bool is_green = scene.piece.stocks[at(scene.board(board).stock)].is_green;
+  return is_green && !scene.built ? green : season.built;
+}
+
 double change_of(const Scene& scene, int board, double width, double from, double to) {
   const Species* wood = scene.species_of(board);
   const bool is_sheet = scene.piece.stocks[at(scene.board(board).stock)].is_sheet;
@@ -55,11 +63,11 @@ void check_slats(Scene& scene, const Season& season) {
     if (!is_edge(a, c.face_a) || !is_edge(b, c.face_b) ||
         std::abs(dot(a.frame.x, b.frame.x)) < 0.99)
       continue;
-    const double grow = (change_of(scene, a.board, scene.board(a.board).section.width.in_mm(),
-                                   season.built, season.humid) +
-                         change_of(scene, b.board, scene.board(b.board).section.width.in_mm(),
-                                   season.built, season.humid)) /
-                        2;
+    const auto grows = [&](int board) {
+      return change_of(scene, board, scene.board(board).section.width.in_mm(),
+                       built_of(scene, board, season), season.humid);
+    };
+    const double grow = (grows(a.board) + grows(b.board)) / 2;
     ++rows;
     if (c.gap - grow >= least) continue;
     least = c.gap - grow;
@@ -149,8 +157,9 @@ Held held_between(const Scene& scene, int body) {
 }
 
 void tell_trapped(Scene& scene, int board, const Held& held, const Season& season) {
-  const double grow = change_of(scene, board, held.across, season.built, season.humid);
-  const double shrink = -change_of(scene, board, held.across, season.built, season.dry);
+  const double built = built_of(scene, board, season);
+  const double grow = change_of(scene, board, held.across, built, season.humid);
+  const double shrink = -change_of(scene, board, held.across, built, season.dry);
   const double most = std::max(grow, shrink);
   constexpr double look = 1.6,
                    fail = 3.2;    // 1/16 and 1/8 in (common practice, no published source)
@@ -195,7 +204,35 @@ void check_trapped(Scene& scene, const Season& season) {
   }
 }
 
-void tell_green(Scene& scene) {
+// Green lumber is cut to size wet and ends up smaller.
+void tell_green(Scene& scene, const Season& season) {
+  std::set<int> told;
+  for (const Wood& wood : scene.woods) {
+    const ResolvedBoard& board = scene.board(wood.board);
+    const ResolvedStock& stock = scene.piece.stocks[at(board.stock)];
+    if (!stock.is_green || scene.built || !told.insert(board.stock).second) continue;
+    const double dry = std::clamp(season.dry, 8.0, 19.0);  // where the lines hold
+    const double wide = board.section.width.in_mm() * lumber_width_shrinkage(dry) / 100;
+    const double thick = board.section.thickness.in_mm() * lumber_thickness_shrinkage(dry) / 100;
+    scene.add(
+        {.area = CheckArea::move,
+         .verdict = Verdict::look,
+         .check = "green-shrinks",
+         .message = fmt::format(
+             "stock `{}` is sold green: as it dries to {:.0f} % it loses {} of its width and {} "
+             "of its thickness, and its joints open by as much",
+             stock.name, dry, scene.length(wide), scene.length(thick)),
+         .number = scene.length(wide),
+         .limit = "0",
+         .source = "shrinkage of lumber, FPL-RP-489 (Green 1989)",
+         .assumption = fmt::format("28 % when it is sawn; climate `{}`", scene.climate.name),
+         .change = "let it dry before it is sawn, buy it dry, or say what a meter reads: "
+                   "[climate] moisture",
+         .boards = {wood.board}});
+  }
+}
+
+void tell_unnamed(Scene& scene) {
   int unnamed = 0;
   for (const Wood& wood : scene.woods) unnamed += scene.species_of(wood.board) == nullptr ? 1 : 0;
   if (unnamed > 0)
@@ -216,7 +253,8 @@ void survey_movement(Scene& scene) {
   const std::size_t before = scene.findings.size();
   check_slats(scene, season);
   check_trapped(scene, season);
-  tell_green(scene);
+  tell_green(scene, season);
+  tell_unnamed(scene);
   if (scene.findings.size() > before) return;
   double widest = 0;
   int board = -1;

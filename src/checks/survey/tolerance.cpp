@@ -8,6 +8,7 @@
 namespace kw::surveying {
 namespace {
 
+constexpr double by_calliper = 0.05;  // mm: what is left of a stock's spread when it is measured
 constexpr std::string_view spreads =
     "spreads of marking, stops, kerf, saw angle and stock: common practice, no published source";
 
@@ -31,13 +32,31 @@ class Chain {
 
   int thickness_of(int board) {
     const ShopErrors& e = scene_.options.errors;
-    return source("thickness of stock " + scene_.piece.stocks[at(scene_.board(board).stock)].name,
-                  is_measured_ ? 0.05 : e.thickness);
+    const ResolvedStock& stock = scene_.piece.stocks[at(scene_.board(board).stock)];
+    return source("thickness of stock " + stock.name,
+                  is_measured_ || stock.is_measured ? by_calliper : e.thickness);
   }
   int width_of(int board) {
     const ShopErrors& e = scene_.options.errors;
-    return source("width of stock " + scene_.piece.stocks[at(scene_.board(board).stock)].name,
-                  is_measured_ ? 0.05 : e.width);
+    const ResolvedStock& stock = scene_.piece.stocks[at(scene_.board(board).stock)];
+    const bool is_ripped = stock.used.width != stock.bought.width;  // then the saw makes it
+    if (is_ripped) return source("ripping stock " + stock.name, e.rip);
+    return source("width of stock " + stock.name,
+                  is_measured_ || stock.is_measured ? by_calliper : e.width);
+  }
+
+  [[nodiscard]] const std::string& stock_name(int board) const {
+    return scene_.piece.stocks[at(scene_.board(board).stock)].name;
+  }
+  // Neither board's end lies in the joint.
+  [[nodiscard]] bool are_faces(const ResolvedJoint& j) const {
+    for (const Contact& c : scene_.contacts) {
+      const Wood &a = scene_.woods[at(c.a)], &b = scene_.woods[at(c.b)];
+      if (!((a.board == j.a && b.board == j.b) || (a.board == j.b && b.board == j.a))) continue;
+      const Vec3 n = a.frame.direction_to_world(a.shape->faces[at(c.face_a)].plane.normal);
+      return std::abs(dot(n, a.frame.x)) < 0.7 && std::abs(dot(n, b.frame.x)) < 0.7;
+    }
+    return false;
   }
 
   void add(int index) {
@@ -71,6 +90,15 @@ class Chain {
         gap.effects = {{source("mortise in " + part(j.a), e.kerf), 1},
                        {source("tenon on " + part(j.b), e.kerf), -1}};
         break;
+      case JointKind::screw:
+      case JointKind::glue:
+        if (are_faces(j)) {  // drawn or clamped together over what they are cupped by
+          gap.effects = {{source("cup of stock " + stock_name(j.a), e.cup), 0.5},
+                         {source("cup of stock " + stock_name(j.b), e.cup), 0.5}};
+          gap.least = -e.cup * 10;
+          break;
+        }
+        [[fallthrough]];
       default:
         gap.effects = {
             {source("length of " + part(j.b), e.stop), -1},
@@ -95,9 +123,64 @@ std::string care_words(const ToleranceAnswer& answer, const Chain& chain) {
   return words;
 }
 
-}  // namespace
+// Parts alike that lie beside one another hold the rest square when they are of one length: each
+// pair's difference over its distance.
+struct Squares {
+  std::vector<ErrorSource> sources = {};
+  std::vector<Gap> gaps = {};
+};
+Squares squares_of(const Scene& scene) {
+  Squares squares;
+  std::map<std::string, int> first;
+  const double allowed = scene.piece.rule.in_mm();
+  for (std::size_t b = 0; b < scene.woods.size() && squares.gaps.size() < 200; ++b) {
+    const Wood& wood = scene.woods[b];
+    const auto [known, is_new] =
+        first.emplace(scene.board(wood.board).made_from, static_cast<int>(b));
+    if (is_new) continue;
+    const Wood& other = scene.woods[at(known->second)];
+    const double apart = norm(wood.frame.origin - other.frame.origin);
+    if (std::abs(dot(wood.frame.x, other.frame.x)) < 0.99 || apart < 100) continue;
+    const int n = static_cast<int>(squares.sources.size());
+    const double spread = scene.options.errors.stop;
+    for (const int board : {wood.board, other.board})
+      squares.sources.push_back(
+          {fmt::format("length of {}", scene.id(board)), 0, spread, 3 * spread});
+    squares.gaps.push_back({.name = scene.board(wood.board).made_from,
+                            .effects = {{n, 1}, {n + 1, -1}},
+                            .least = -allowed,
+                            .most = allowed});
+  }
+  return squares;
+}
 
-void survey_tolerance(Scene& scene) {
+void tell_square(Scene& scene) {
+  const Squares squares = squares_of(scene);
+  if (squares.gaps.empty()) return;
+  Draws draws = scene.options.draws;
+  draws.progress = nullptr;
+  draws.count = std::min(draws.count, 2000);
+  const ToleranceAnswer answer = draw_gaps(squares.sources, squares.gaps, draws);
+  Finding f{.area = CheckArea::tolerance,
+            .verdict = answer.chance_of_all < 0.9 ? Verdict::look : Verdict::passes,
+            .check = "stays-square"};
+  f.message = fmt::format(
+      "{} pairs of parts alike are each within {} of one length in {:.0f} of 100 makings, and so "
+      "hold the whole square",
+      squares.gaps.size(), scene.length(scene.piece.rule.in_mm()), 100 * answer.chance_of_all);
+  f.number = fmt::format("{:.0f} %", 100 * answer.chance_of_all);
+  f.limit = "90 %";
+  f.source = fmt::format("{} draws, seed {}; {}", answer.draws, scene.options.draws.seed, spreads);
+  f.assumption = "each length is cut to a stop by itself; joints give nothing away";
+  if (answer.chance_of_all < 0.9)
+    f.change =
+        "cut parts that are alike together, against one stop, or measure the diagonals "
+        "before the glue sets";
+  f.ratio = 1 - answer.chance_of_all;
+  scene.add(std::move(f));
+}
+
+void tell_joints_close(Scene& scene) {
   const Chain chain(scene, false);
   if (chain.gaps.empty()) return;
   const ToleranceAnswer answer = draw_gaps(chain.sources, chain.gaps, scene.options.draws);
@@ -134,6 +217,13 @@ void survey_tolerance(Scene& scene) {
   f.joint = chain.joints[worst];
   f.ratio = 1 - answer.chance_of_all;
   scene.add(std::move(f));
+}
+
+}  // namespace
+
+void survey_tolerance(Scene& scene) {
+  tell_joints_close(scene);
+  tell_square(scene);
 }
 
 }  // namespace kw::surveying

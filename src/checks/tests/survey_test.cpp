@@ -179,11 +179,11 @@ TEST(Placing, ChoosesTheLongestScrewThatKeepsItsCover) {
 }
 
 TEST(Placing, SpacesARowEvenly) {
-  const RowRule row = row_by_rule(1000, 4, 10, 10);
+  const RowRule row = row_by_rule({.length = 1000, .diameter = 4});
   EXPECT_EQ(row.count, 5);
   EXPECT_NEAR(row.first, 40, 1e-9);
   EXPECT_NEAR(row.first * 2 + row.spacing * (row.count - 1), 1000, 1e-9);
-  EXPECT_EQ(row_by_rule(30, 4, 10, 10).count, 1);
+  EXPECT_EQ(row_by_rule({.length = 30, .diameter = 4}).count, 1);
 }
 
 TEST(Placing, CountsWhatIsDriven) {

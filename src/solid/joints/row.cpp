@@ -4,6 +4,8 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "kerfwright/solid/spacing.h"
+
 #include "bore.h"
 #include "joints/kinds.h"
 
@@ -70,22 +72,44 @@ Vec3 rounded(Vec3 point) {
 
 }  // namespace
 
-Spacing spacing_of(const Joining& joining) {
-  return {joining.joint.count.value_or(2), joining.joint.inset};
+Spacing spacing_of(const Joining& joining, double length) {
+  const ResolvedJoint& joint = joining.joint;
+  if (joint.count) {
+    const double share = length / *joint.count;
+    return {*joint.count, *joint.count == 1 ? length / 2 : joint.inset.value_or(share / 2)};
+  }
+  const Fastener* fastener = joining.bits.fastener(joint.fastener);
+  constexpr double unsaid = 9.5;  // mm: a dowel whose size follows from its boards
+  const double diameter = fastener ? fastener->diameter.in_mm() : joint.diameter.value_or(unsaid);
+  const RowRule rule = row_by_rule({.length = length, .diameter = diameter});
+  if (!joint.inset) return {std::max(1, rule.count), rule.first};
+  const double run = length - 2 * *joint.inset;
+  const RowRule between = row_by_rule({.length = run, .diameter = diameter, .end_diameters = 0});
+  return {std::max(2, between.count), *joint.inset};
+}
+
+RowRule row_by_rule(const RowWish& wish) {
+  if (wish.length <= 0 || wish.diameter <= 0) return {};
+  const double d = wish.diameter;
+  const double most = wish.greatest > 0 ? wish.greatest : std::max(24 * d, 300.0);
+  const double first = std::min(wish.end_diameters * d, wish.length / 4);
+  const double run = wish.length - 2 * first;
+  if (run < std::min(wish.in_row_diameters, 5.0) * d) return {1, wish.length / 2, 0};
+  const int gaps = std::max(1, static_cast<int>(std::ceil(run / most - 1e-9)));
+  return {gaps + 1, first, run / gaps};
 }
 
 std::vector<Vec3> row_in(Joining& joining, const Patch& patch, const JoinedBoard& first,
                          std::optional<Vec3> along) {
-  const Spacing spacing = spacing_of(joining);
   const Chord chord = along ? chord_of(patch, *along) : longest_chord(joining, patch, first);
   const double length = length_of(chord);
+  const Spacing spacing = spacing_of(joining, length);
   if (spacing.count < 1 || spacing.count > most_fasteners) {
     tell(joining, "solid.no-room", fmt::format("{} fasteners in one joint", spacing.count),
          fmt::format("`count` is between 1 and {}", most_fasteners));
     return {};
   }
-  const double share = length / spacing.count;
-  const double inset = spacing.count == 1 ? length / 2 : spacing.inset.value_or(share / 2);
+  const double inset = spacing.inset;
   if (length < no_length || inset < 0 || (spacing.count > 1 && 2 * inset > length - no_length)) {
     tell(joining, "solid.no-room",
          fmt::format("{} fasteners {} from the ends do not fit in the {} where {} meet",

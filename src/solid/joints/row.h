@@ -5,12 +5,14 @@
 
 namespace kw {
 
-// How many fasteners, and how far the first and last stand from the ends of their row.
+// How many fasteners, and how far the first and last stand from the ends of their row `length`
+// long: as said, else by rule (spacing.h). With a count alone each stands in the middle of its
+// equal share.
 struct Spacing {
   int count = 2;
-  std::optional<double> inset = {};  // mm; none: each in the middle of its equal share of the row
+  double inset = 0;  // mm
 };
-[[nodiscard]] Spacing spacing_of(const Joining& joining);
+[[nodiscard]] Spacing spacing_of(const Joining& joining, double length);
 
 // Points on the patch's plane, spaced evenly on the line through its middle: along the direction
 // that `along` gives, or the longest way across the patch among the axes of the two boards (a tie

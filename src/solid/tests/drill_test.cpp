@@ -101,6 +101,22 @@ TEST(Screw, KeepsItsInsetAndCount) {
   expect_near(near[2].mouth, {300, 29.5, 9.5});
 }
 
+// 600 mm by rule, No. 8: the first ten diameters in, and no two more than 300 mm apart.
+TEST(Screw, StandsByRuleInALongRow) {
+  Resolved piece = piece_of({board_of("a", 19, 89, 600), board_of("b", 19, 89, 600)},
+                            {joint_of(JointKind::screw, 0, 1)});
+  piece.boards[1].frame.origin = {0, 0, 19};
+  piece.joints[0].fastener = "wood screw 8 x 1-1/4";
+  const double first = 10 * 0.164 * inch;
+  const auto row = holes(worked(piece), 0);
+  ASSERT_EQ(row.size(), 3u);
+  EXPECT_NEAR(row[0].mouth.x, first, 1e-6);
+  EXPECT_NEAR(row[1].mouth.x, 300, 1e-6);
+  EXPECT_NEAR(row[2].mouth.x, 600 - first, 1e-6);
+  piece.joints[0].inset = 20;  // 560 mm between the outer two
+  EXPECT_EQ(holes(worked(piece), 0).size(), 3u);
+}
+
 TEST(Screw, ThatWouldComeOutDrillsRightThrough) {
   Resolved piece = slat_on_rail(JointKind::screw, "wood screw 8 x 3");
   piece.joints[0].count = 1;
@@ -272,6 +288,7 @@ TEST(PocketScrew, GoesThroughAnEdgeWhereTheEdgeBearsOnTheOther) {
                             {joint_of(JointKind::pocket_screw, 0, 1)});
   piece.boards[1].frame.origin = {0, 89, 0};
   piece.joints[0].fastener = "pocket screw 8 x 1-1/4";
+  piece.joints[0].count = 2;
   const auto pockets = holes(worked(piece), 1);
   ASSERT_EQ(pockets.size(), 2u);
   EXPECT_NEAR(pockets[0].direction.y, -std::cos(15 * std::numbers::pi / 180), 1e-9);

@@ -61,5 +61,34 @@ TEST(KernelStarters, AgreesOnEveryBoard) {
   }
 }
 
+// Mass and centre of gravity of the whole, added up from what the kernel measures of each board.
+TEST(KernelStarters, AgreesOnMassAndCentreOfGravity) {
+  for (const auto& file : starters()) {
+    const Text text = read(file);
+    SCOPED_TRACE(text.name);
+    const auto piece = resolve(read_piece(text).value, built_in_catalogue());
+    Diagnostics told;
+    const auto recipes = recipes_of(piece.value, told);
+    double volume = 0, mass = 0;
+    Vec3 moment = {};
+    for (std::size_t i = 0; i < recipes.size(); ++i) {
+      const ResolvedBoard& board = piece.value.boards[i];
+      const auto& density = piece.value.stocks[static_cast<std::size_t>(board.stock)].density;
+      const kernel::Measured judge = kernel::measure(recipes[i]);
+      volume += judge.volume;
+      if (!density) continue;
+      const double kilograms = judge.volume * 1e-9 * density->value;
+      mass += kilograms;
+      moment += board.frame.to_world(judge.centroid) * kilograms;
+    }
+    const Weight weight = weight_of(piece.value, bodies_of(piece.value).value);
+    EXPECT_NEAR(weight.volume.value, volume, 2e-5 * volume);
+    EXPECT_NEAR(weight.mass.value, mass, 2e-5 * mass + 1e-12);
+    if (mass > 0) {
+      EXPECT_LT(norm(weight.centre - moment * (1 / mass)), 0.01);
+    }
+  }
+}
+
 }  // namespace
 }  // namespace kw

@@ -9,6 +9,7 @@
 
 #include "kerfwright/lumber/catalogue.h"
 #include "kerfwright/solid/body.h"
+#include "kerfwright/solid/spacing.h"
 
 namespace kw {
 
@@ -23,16 +24,6 @@ struct ScrewWish {
 };
 // The longest that keeps its cover; null when none bites three diameters.
 [[nodiscard]] const Fastener* choose_screw(const Catalogue& catalogue, const ScrewWish& wish);
-
-struct RowRule {
-  int count = 0;
-  double first = 0;    // from the end of the patch
-  double spacing = 0;  // from one to the next
-};
-// The fewest that stand at most `greatest` apart (0: 24 diameters or 300 mm, the larger), the first
-// `end` diameters from the end where there is room; at least one, two where two have room.
-[[nodiscard]] RowRule row_by_rule(double length, double diameter, double end_diameters,
-                                  double in_row_diameters, double greatest = 0);
 
 struct Need {
   std::string fastener = {};

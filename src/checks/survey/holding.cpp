@@ -65,7 +65,8 @@ Fixing fixing_of(const Scene& scene, const Driven& d, const Fastener* screw) {
   f.kind = screw->kind == FastenerKind::lag_screw ? Holding::lag_screw
            : screw->kind == FastenerKind::nail    ? Holding::plain_nail
                                                   : Holding::wood_screw;
-  if (screw->root.in_ticks() > 0) f.root = screw->root.in_inches();
+  // A bolt bears with its shank, its thread behind the wood (NDS 12.3.7).
+  if (screw->root.in_ticks() > 0 && !f.is_bolt) f.root = screw->root.in_inches();
   f.head = screw->head.in_inches();
   f.thread = f.kind == Holding::plain_nail ? f.bite : std::min(f.bite, screw->thread.in_inches());
   return f;

@@ -118,6 +118,7 @@ class Grid {
   }
   [[nodiscard]] Pool pool_from(int first, std::vector<bool>& seen);
   [[nodiscard]] Plane wall_between(int wet, int wood) const;
+  [[nodiscard]] double rim_of(const std::vector<int>& bodies, double about) const;
 
   const std::vector<Wood>& woods_;
   Vec3 low_ = {};
@@ -134,13 +135,30 @@ Plane Grid::wall_between(int wet, int wood) const {
   Plane best{};
   double nearest = 1e18;
   for (const Plane& plane : woods_[at(wood_[at(wood)])].trims) {
-    if (dot(plane.normal, out) > -0.3) continue;
+    if (dot(plane.normal, out) > -0.05) continue;
     const double off = std::abs(plane.distance((a + b) * 0.5));
     if (off >= nearest) continue;
     nearest = off;
     best = {-plane.normal, -plane.offset};
   }
   return best;
+}
+
+// Water runs out over the lowest of the walls that end near the grid's level, each at its highest
+// corner there; the grid's level where none does.
+double Grid::rim_of(const std::vector<int>& bodies, double about) const {
+  double rim = 1e18;
+  for (const int body : bodies) {
+    double top = -1e18;
+    for (const Face& face : woods_[at(body)].shape->faces)
+      for (const auto& loop : face.loops)
+        for (const Vec3& corner : loop) {
+          const double z = woods_[at(body)].frame.to_world(corner).z;
+          if (std::abs(z - about) < 1.5 * cell_) top = std::max(top, z);
+        }
+    if (top > -1e18) rim = std::min(rim, top);
+  }
+  return rim < 1e18 ? rim : about;
 }
 
 Pool Grid::pool_from(int first, std::vector<bool>& seen) {
@@ -178,17 +196,7 @@ Pool Grid::pool_from(int first, std::vector<bool>& seen) {
   pool.volume = static_cast<double>(cells) * cell_ * cell_ * cell_;
   pool.floor = pool.low.z - cell_ / 2;
   const double about = low_.z + (rise + 0.0) * cell_;
-  pool.rim = about;
-  double off = 1.5 * cell_;
-  for (const int body : pool.bodies)
-    for (const Face& face : woods_[at(body)].shape->faces)
-      for (const auto& loop : face.loops)
-        for (const Vec3& corner : loop) {
-          const double z = woods_[at(body)].frame.to_world(corner).z;
-          if (std::abs(z - about) >= off) continue;
-          off = std::abs(z - about);
-          pool.rim = z;
-        }
+  pool.rim = rim_of(pool.bodies, about);
   walls.push_back({{0, 0, 1}, pool.rim});
   const double exact = convex_volume(walls);
   pool.is_exact = walls.size() <= 16 && std::abs(exact - pool.volume) < 0.15 * pool.volume;

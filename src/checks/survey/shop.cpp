@@ -105,6 +105,20 @@ void tell_cautions(Scene& scene) {
              .change =
                  "collect dust at the tool and wear a mask; eye and ear protection at every saw"});
   }
+  constexpr double saw = 100;  // dBA at the ear: common practice, no published source
+  scene.add(
+      {.area = CheckArea::shop,
+       .verdict = Verdict::look,
+       .check = "noise",
+       .message = fmt::format(
+           "a saw of {:.0f} dBA is borne without protection for {:.0f} minutes a day (NIOSH), "
+           "{:.0f} (OSHA)",
+           saw, 60 * hours_allowed_niosh(saw), 60 * hours_allowed_osha(saw)),
+       .number = fmt::format("{:.0f} dBA", saw),
+       .limit = "85 dBA for eight hours",
+       .source = "NIOSH 98-126, 29 CFR 1910.95 (from memory)",
+       .assumption = "100 dBA at the ear: common practice, no published source",
+       .change = "wear ear protection at every saw, router and planer"});
   if (scene.is_outdoors)
     scene.add(
         {.area = CheckArea::shop,

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kerfwright/checks/handling.h"
 #include "kerfwright/checks/stability.h"
 
 #include "survey/scene.h"
@@ -136,6 +137,113 @@ void tell_tipping(Scene& scene, const std::vector<Tip>& tips, const Weight& weig
   scene.add(std::move(f));
 }
 
+// What lies on it for years or fills it, as a weight and its moment about the floor's origin.
+struct Laden {
+  double newton = 0;
+  Vec3 moment = {};
+  std::string names = {};
+  void add(double weight, Vec3 place, const std::string& name) {
+    newton += weight;
+    moment += place * weight;
+    if (names.find("`" + name + "`") == std::string::npos)
+      names += (names.empty() ? "`" : ", `") + name + "`";
+  }
+};
+
+void add_soil(Scene& scene, const ResolvedLoad& load, Laden& laden) {
+  const Dimension& d = load.each.dimension;
+  const bool is_density = d.mass == 1 && d.length == -3 && d.time == 0;
+  const double density = is_density ? in_si(load.each) : fills().front().wet;  // kg/m3
+  for (const Pool& pool : scene.hollows())
+    laden.add(pool.volume * 1e-9 * density * gravity_n_per_kg, (pool.low + pool.high) * 0.5,
+              load.name);
+}
+
+Laden laden_with(Scene& scene) {
+  Laden laden;
+  for (const ResolvedLoad& load : scene.piece.loads) {
+    if (load.kind == "soil") add_soil(scene, load, laden);
+    if (load.kind != "even") continue;
+    const double newton = kilograms_of(load) * gravity_n_per_kg;
+    if (newton <= 0) continue;
+    for (const int board : load.on) {
+      const int body = scene.body_of[at(board)];
+      if (body < 0) continue;
+      const Wood& wood = scene.woods[at(body)];
+      laden.add(newton / static_cast<double>(load.on.size()),
+                {(wood.low.x + wood.high.x) / 2, (wood.low.y + wood.high.y) / 2, wood.high.z},
+                load.name);
+    }
+  }
+  return laden;
+}
+
+void tell_laden(Scene& scene, const Standing& empty) {
+  const Laden laden = laden_with(scene);
+  if (laden.newton <= 0) return;
+  Standing full = empty;
+  full.weight += laden.newton;
+  const Vec3 floor{0, 0, scene.floor};
+  full.centre =
+      (empty.centre * empty.weight + laden.moment - floor * laden.newton) * (1 / full.weight);
+  const Tip tip = first_tip(tips_of(full));
+  constexpr double wished = 10, least = 3;  // degrees
+  Finding f{.area = CheckArea::stand,
+            .verdict = tip.angle < least    ? Verdict::fails
+                       : tip.angle < wished ? Verdict::look
+                                            : Verdict::passes,
+            .check = "tips-laden"};
+  f.message = fmt::format(
+      "laden with {} its centre of gravity stands {} up, and it tips first {}: on ground that "
+      "slopes "
+      "{:.1f} degrees, or pushed with {} at its top",
+      laden.names, scene.length(full.centre.z), way_of(tip.outward), tip.angle,
+      scene.force(tip.force));
+  f.number = fmt::format("{:.1f} degrees, {}", tip.angle, scene.force(tip.force));
+  f.limit = fmt::format("{:.0f} degrees", wished);
+  f.source = "statics: F h = W x; 10 degrees is common practice, no published source";
+  f.assumption = fmt::format("{}; the load lies on top of its boards, shared alike", assumption);
+  if (tip.angle < wished)
+    f.change =
+        "set the feet further apart that way, lay what is heavy low, or fix it to a wall or the "
+        "ground";
+  f.ratio = wished / std::max(0.1, tip.angle);
+  scene.add(std::move(f));
+}
+
+// A pull at a height against the piece's own weight, and against what holds its feet.
+void tell_pulled(Scene& scene, const Standing& standing, const std::vector<Tip>& tips) {
+  const Tip tip = first_tip(tips);
+  for (const ResolvedLoad& load : scene.piece.loads) {
+    if (load.kind != "pull") continue;
+    const double newton = kilograms_of(load) * gravity_n_per_kg;
+    double high = 0;
+    for (const int board : load.on)
+      if (const int body = scene.body_of[at(board)]; body >= 0)
+        high = std::max(high, scene.woods[at(body)].high.z - scene.floor);
+    const double ratio = newton * high / std::max(1e-9, standing.weight * tip.lever);
+    const double slides = sliding_force(standing.weight, 0.4);
+    const bool tips_it = ratio > 1 && tip.lever > 0;
+    Finding f{.area = CheckArea::stand,
+              .verdict = tips_it ? Verdict::look : Verdict::passes,
+              .check = "tips-when-pulled"};
+    f.message =
+        fmt::format("pulled with {} at {}, empty, it {}", scene.force(newton), scene.length(high),
+                    tips_it           ? "tips " + way_of(tip.outward)
+                    : newton > slides ? "slides before it tips"
+                                      : "stands");
+    f.number = fmt::format("{:.2f}", ratio);
+    f.limit = "1.00";
+    f.source = "statics: it tips when F h > W x to the edge it turns about; friction 0.4";
+    f.assumption = fmt::format("{}; nobody sits on it", assumption);
+    if (tips_it)
+      f.change = "set the feet further out, lower the pull, or fix it to a wall or the ground";
+    f.boards = load.on;
+    f.ratio = ratio;
+    scene.add(std::move(f));
+  }
+}
+
 }  // namespace
 
 void survey_standing(Scene& scene) {
@@ -166,6 +274,8 @@ void survey_standing(Scene& scene) {
   }
   tell_tipping(scene, tips, {weight.volume, {mass}, weight.centre}, high - scene.floor);
   tell_overhang(scene, overhang_of(scene, tips, standing.weight));
+  tell_laden(scene, standing);
+  tell_pulled(scene, standing, tips);
   const double gap = rocking_gap(feet.lowest, {weight.centre.x, weight.centre.y});
   if (gap > 0.5)
     scene.add(

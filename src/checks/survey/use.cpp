@@ -1,6 +1,7 @@
 // Using and handling it: what it holds, whether it drains, lifting, doors, comfort, feet in the
 // wet.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "kerfwright/checks/handling.h"
@@ -63,8 +64,14 @@ void check_lift(Scene& scene) {
   Finding f{.area = CheckArea::use,
             .verdict = two > 1 ? Verdict::look : Verdict::passes,
             .check = "lifting"};
-  f.message = fmt::format("it weighs {} ({} with the wood wet through); {}", scene.mass(kg),
-                          scene.mass(kg * 1.3 / 1.12),
+  double held = 0;  // mm3
+  for (const Pool& pool : scene.hollows()) held += pool.volume;
+  const std::string full =
+      held > 0 ? fmt::format(", {} full of wet potting mix",
+                             scene.mass(kg * 1.3 / 1.12 + held * 1e-9 * fills().front().wet))
+               : "";
+  f.message = fmt::format("it weighs {} ({} with the wood wet through{}); {}", scene.mass(kg),
+                          scene.mass(kg * 1.3 / 1.12), full,
                           one <= 1   ? "one person can lift it"
                           : two <= 1 ? "two people lift it"
                                      : "three people or a trolley move it");
@@ -91,10 +98,52 @@ void check_lift(Scene& scene) {
        .change = fits ? "" : "put it together where it stands"});
 }
 
+// Its longest part and the whole against what a car takes.
+void check_car(Scene& scene) {
+  constexpr double high = 750, wide = 1000, deep = 1700;  // mm, an estate car with its seats down
+  double longest = 0;
+  int board = -1;
+  Vec3 low = scene.woods.front().low, top = scene.woods.front().high;
+  for (const Wood& w : scene.woods) {
+    const double length = w.shape->high.x - w.shape->low.x;
+    if (length > longest) board = w.board;
+    longest = std::max(longest, length);
+    low = {std::min(low.x, w.low.x), std::min(low.y, w.low.y), std::min(low.z, w.low.z)};
+    top = {std::max(top.x, w.high.x), std::max(top.y, w.high.y), std::max(top.z, w.high.z)};
+  }
+  std::array<double, 3> sides = {top.x - low.x, top.y - low.y, top.z - low.z};
+  std::sort(sides.begin(), sides.end());
+  const bool whole = sides[0] <= high && sides[1] <= wide && sides[2] <= deep;
+  const bool parts = longest <= deep;
+  scene.add(
+      {.area = CheckArea::use,
+       .verdict = parts ? Verdict::passes : Verdict::look,
+       .check = "car",
+       .message =
+           fmt::format("its longest part, `{}`, is {}; the whole {} into an estate car{}",
+                       scene.id(board), scene.length(longest), whole ? "goes" : "does not go",
+                       whole   ? ""
+                       : parts ? ", its parts do"
+                               : ", nor do its longest parts"),
+       .number = scene.length(longest),
+       .limit = scene.length(deep),
+       .source = "30 x 40 x 67 in behind the front seats: common practice, no published source",
+       .assumption = "laid square, not leant",
+       .change = parts ? "" : "carry it on the roof or a trailer, or have it delivered",
+       .boards = {board}});
+}
+
+// Whether a load's name says what its boards are for.
+bool is_for(const ResolvedLoad& load, std::initializer_list<std::string_view> words) {
+  return std::any_of(words.begin(), words.end(), [&](std::string_view word) {
+    return load.name.find(word) != std::string::npos;
+  });
+}
+
 void check_seat(Scene& scene) {
   const Comfort& seat = comforts()[0];
   for (const ResolvedLoad& load : scene.piece.loads) {
-    if (load.kind != "people") continue;
+    if (load.kind != "people" || !is_for(load, {"seat", "sit", "bench"})) continue;
     double top = -1e18;
     for (const int board : load.on)
       if (scene.body_of[at(board)] >= 0)
@@ -109,6 +158,37 @@ void check_seat(Scene& scene) {
                .limit = fmt::format("{} to {}", scene.length(seat.from), scene.length(seat.to)),
                .source = std::string(seat.source),
                .assumption = fmt::format("`{}` is sat on", load.name),
+               .change = fits ? "" : "make it higher or lower, unless it is meant so",
+               .boards = load.on});
+    return;
+  }
+}
+
+// Tables and benches that things stand on: the height of what is laden.
+void check_table(Scene& scene) {
+  const Comfort &table = comforts()[3], &standing = comforts()[4];
+  for (const ResolvedLoad& load : scene.piece.loads) {
+    if (load.kind != "even" || !is_for(load, {"top", "table", "work"})) continue;
+    double top = -1e18;
+    for (const int board : load.on)
+      if (const int body = scene.body_of[at(board)]; body >= 0)
+        top = std::max(top, scene.woods[at(body)].high.z - scene.floor);
+    if (top < 600 || top > 1100) continue;  // a shelf, not a table
+    const auto suits = [&](const Comfort& c) { return top >= c.from - 0.5 && top <= c.to + 0.5; };
+    const bool fits = suits(table) || suits(standing);
+    scene.add({.area = CheckArea::use,
+               .verdict = fits ? Verdict::passes : Verdict::look,
+               .check = "table-height",
+               .message = fmt::format("its top is {} high{}", scene.length(top),
+                                      suits(table)      ? ": to sit at"
+                                      : suits(standing) ? ": to stand at"
+                                                        : ""),
+               .number = scene.length(top),
+               .limit = fmt::format("{} to {} sitting, {} to {} standing", scene.length(table.from),
+                                    scene.length(table.to), scene.length(standing.from),
+                                    scene.length(standing.to)),
+               .source = std::string(table.source),
+               .assumption = fmt::format("one works at what `{}` lies on", load.name),
                .change = fits ? "" : "make it higher or lower, unless it is meant so",
                .boards = load.on});
     return;
@@ -149,7 +229,9 @@ void survey_use(Scene& scene) {
   if (scene.woods.empty()) return;
   check_pools(scene);
   check_lift(scene);
+  check_car(scene);
   check_seat(scene);
+  check_table(scene);
   check_feet(scene);
 }
 

@@ -1,0 +1,202 @@
+// What a piece file says of its service: climate, green and measured stock; and closed forms of
+// whole pieces.
+#include <cmath>
+#include <gtest/gtest.h>
+#include <numbers>
+
+#include "kerfwright/checks/movement.h"
+#include "kerfwright/checks/pool.h"
+
+#include "checked_piece.h"
+
+namespace kw {
+namespace {
+
+using test::findings_of;
+using test::found;
+using test::in_inches;
+
+std::string slat_row(const std::string& top, const std::string& stock = "") {
+  return in_inches(top + R"toml(
+[stock.slat]
+section = "1x6"
+species = "red oak"
+)toml" + stock + R"toml(
+[board.slat]
+stock = "slat"
+at = ["0", "0", "10"]
+along = "x"
+length = "30"
+face = "up"
+[repeat.row]
+of = "slat"
+count = 3
+step = ["0", "slat.width + 1/16", "0"]
+)toml");
+}
+
+double swelling(const std::string& text) {
+  const auto findings = findings_of(text);
+  const Finding* f = found(findings, "slats-swell");
+  return f == nullptr ? 0 : f->ratio;
+}
+
+TEST(Climate, NamesOfTheFileAreKnownToTheChecks) {
+  for (const char* name : {"indoors", "heated", "outdoors", "damp"})
+    EXPECT_NE(find_climate(name), nullptr) << name;
+}
+
+TEST(Climate, OfTheFileComesBeforeTheTags) {
+  const double tagged = swelling(slat_row("tags = [\"outdoors\"]\n"));
+  const double said = swelling(slat_row("tags = [\"outdoors\"]\n[climate]\nnamed = \"indoors\"\n"));
+  EXPECT_GT(tagged, said);
+  EXPECT_NEAR(said, swelling(slat_row("")), 1e-12);
+}
+
+TEST(Climate, ThatIsTypedDecidesHowMuchWoodSwells) {
+  const auto row = [](double humidity) {
+    return slat_row("[climate]\nhumidity = [30, " + std::to_string(humidity) +
+                    "]\nfahrenheit = [70, 70]\nmoisture = 8\n");
+  };
+  // Red oak by its coefficient within 6 to 14 %, over a gap of 1/16 in.
+  const double humid = equilibrium_moisture({70 / 1.8 - 32 / 1.8, 65});
+  const Species& oak = *find_species(built_in_catalogue(), "red oak");
+  const double grows = 5.5 * *movement_of(oak, Sawn::flat, 8, humid);
+  EXPECT_NEAR(swelling(row(65)), grows / (1.0 / 16), 1e-6 * swelling(row(65)));
+  EXPECT_LT(swelling(row(50)), swelling(row(65)));
+}
+
+TEST(Climate, AboveNineteenPercentIsWetService) {
+  const auto service = [](const std::string& humidity) {
+    const auto findings = findings_of(slat_row("[climate]\nhumidity = [40, " + humidity + "]\n"));
+    for (const Finding& f : findings)
+      if (f.check == "outdoor-hardware") return true;
+    return false;
+  };
+  EXPECT_FALSE(service("70"));
+  EXPECT_TRUE(service("95"));
+}
+
+TEST(GreenLumber, IsToldToShrink) {
+  const std::string green = in_inches(R"toml(
+[stock.leg]
+section = "4x4"
+species = "Douglas fir-larch"
+green = true
+[board.leg]
+stock = "leg"
+at = ["0", "0", "0"]
+along = "x"
+length = "30"
+)toml");
+  const auto findings = findings_of(green);
+  const Finding* f = found(findings, "green-shrinks");
+  ASSERT_NE(f, nullptr) << to_text(findings);
+  EXPECT_NE(f->source.find("FPL-RP-489"), std::string::npos);
+  EXPECT_EQ(found(findings_of(green + "[climate]\nmoisture = 12\n"), "green-shrinks"), nullptr);
+}
+
+std::string housed(const std::string& measured) {
+  return in_inches(R"toml(
+[stock.side]
+section = "1x8"
+species = "red oak"
+)toml" + measured + R"toml(
+[board.side]
+stock = "side"
+at = ["0", "0", "0"]
+along = "up"
+length = "30"
+face = "right"
+[board.shelf]
+stock = "side"
+runs = [["0", "0", "15"], ["24", "0", "15"]]
+face = "up"
+start = { against = "side" }
+[joint.shelf]
+kind = "housing"
+of = ["side", "shelf"]
+)toml");
+}
+
+TEST(CalliperReadings, TakeThePlaceOfTheTablesTolerance) {
+  const SurveyOptions drawn{.draws = {.count = 4000, .seed = 5}};
+  const auto ratio = [&](const std::string& measured) {
+    const auto findings = findings_of(housed(measured), drawn);
+    const Finding* f = found(findings, "joints-close");
+    return f == nullptr ? -1 : f->ratio;  // how often it does not close
+  };
+  const double table = ratio(""), measured = ratio("actual = [\"3/4\", \"7 1/4\"]\n");
+  EXPECT_GT(table, 0.1);
+  EXPECT_LT(measured, 0.5 * table);
+}
+
+// tests/reference/geometry-cases.tsv: bottom 7, side slant 5.5, splay 15 degrees: 44.75064 in2.
+TEST(Pool, OfATroughWithSplayedSidesHasItsExactVolume) {
+  const std::string text = in_inches(R"toml(
+[stock.bottom]
+section = ["3/4", "8 1/2"]
+[stock.side]
+section = ["3/4", "5 1/2"]
+[stock.end]
+section = ["3/4", "16"]
+[size.splay]
+is = "15 deg"
+[plane.middle]
+at = ["12", "0", "0"]
+faces = "+x"
+[board.bottom]
+stock = "bottom"
+at = ["0", "0", "0"]
+along = "x"
+length = "24"
+face = "up"
+hold = ["middle", "high"]
+[board.side]
+stock = "side"
+at = ["0", "3 1/2", "0"]
+along = "x"
+length = "24"
+face = ["0", "cos(splay)", "-sin(splay)"]
+hold = ["high", "low"]
+[mirror.front]
+of = "side"
+across = "y"
+[board.end]
+stock = "end"
+at = ["0", "-8", "-1"]
+along = "y"
+length = "16"
+face = "left"
+hold = ["high", "low"]
+[mirror.right]
+of = "end"
+across = "middle"
+)toml");
+  const auto pools = pools_in(test::worked_out(text).bodies);
+  ASSERT_EQ(pools.size(), 1U);
+  EXPECT_TRUE(pools[0].is_exact);
+  EXPECT_NEAR(pools[0].volume / std::pow(25.4, 3), 44.75064 * 24, 0.01);
+}
+
+// A board on its edge: it tips over the narrow way at atan(t / h).
+TEST(Tipping, OfABoardOnItsEndFollowsItsClosedForm) {
+  const auto findings = findings_of(in_inches(R"toml(
+[stock.block]
+section = ["3 1/2", "7 1/4"]
+species = "red oak"
+[board.block]
+stock = "block"
+at = ["0", "0", "0"]
+along = "up"
+length = "20"
+face = "right"
+)toml"));
+  const Finding* f = found(findings, "tips");
+  ASSERT_NE(f, nullptr);
+  const double angle = std::atan(1.75 / 10) * 180 / std::numbers::pi;
+  EXPECT_NEAR(f->ratio, 10 / angle, 1e-6);
+}
+
+}  // namespace
+}  // namespace kw

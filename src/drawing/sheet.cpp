@@ -38,6 +38,8 @@ double width_of(Pen pen) {
       return 0.2;
     case Pen::mark:
       return 0.35;
+    case Pen::hatch:
+      return 0.1;
   }
   return 0.25;
 }

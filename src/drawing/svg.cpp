@@ -58,6 +58,8 @@ std::string_view class_of(Pen pen) {
       return "frame";
     case Pen::mark:
       return "mark";
+    case Pen::hatch:
+      return "hatch";
   }
   return "edge";
 }
@@ -73,8 +75,8 @@ std::string style_of(Pen pen) {
 
 std::string style_sheet() {
   std::string css;
-  for (const Pen pen :
-       {Pen::outline, Pen::edge, Pen::hidden, Pen::centre, Pen::dimension, Pen::frame, Pen::mark}) {
+  for (const Pen pen : {Pen::outline, Pen::edge, Pen::hidden, Pen::centre, Pen::dimension,
+                        Pen::frame, Pen::mark, Pen::hatch}) {
     css += style_of(pen);
   }
   return css + "text{font-family:'DejaVu Sans',Verdana,sans-serif;fill:#1b1b1b}\n";

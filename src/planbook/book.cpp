@@ -65,6 +65,10 @@ class Writer {
     half.tallest = style_.tallest * 0.45;
     add(Heading{"Front, side and top"});
     add(elevations_sheet(piece, *data_.bodies, *data_.cut_list, half));
+    auto section = section_sheet(piece, *data_.bodies, *data_.cut_list, half);
+    if (!section) return;
+    add(Heading{"Section", 2});
+    add(std::move(*section));
   }
 
   void ready() {

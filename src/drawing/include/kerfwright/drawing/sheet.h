@@ -17,7 +17,8 @@ enum class Pen : std::uint8_t {
   centre,     // dash-dotted: axes of holes
   dimension,  // thin: extension and dimension lines, leaders
   frame,      // thin box round a sheet or table
-  mark        // a line to be drawn on the wood
+  mark,       // a line to be drawn on the wood
+  hatch       // across wood that a section cuts: thin
 };
 
 struct Stroke {

@@ -1,6 +1,7 @@
 // The sheets of a piece: the whole, and each part with its dimensions from the hook end.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "kerfwright/cutting/problem.h"
@@ -25,6 +26,12 @@ struct SheetStyle {
 // Front, side and top, to one scale, with overall sizes.
 [[nodiscard]] Sheet elevations_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                      const CutList& cut_list, const SheetStyle& style);
+// The piece cut open where that shows most of what lies inside: the section, hatched, its boards
+// lettered, beside the view that the plane is marked on. Nothing for a piece that has no joint
+// inside the wood and no hollow.
+[[nodiscard]] std::optional<Sheet> section_sheet(const Resolved& piece,
+                                                 const std::vector<Body>& bodies,
+                                                 const CutList& cut_list, const SheetStyle& style);
 // A step of the assembly: what is there, and what is put on, drawn `moved` (mm, world) away from
 // its place. The parts that are put on, and those they go `onto`, are lettered.
 struct StepPicture {

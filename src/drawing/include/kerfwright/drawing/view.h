@@ -42,6 +42,27 @@ struct View {
 [[nodiscard]] View view_of(const std::vector<Shown>& shown, const Look& look,
                            bool with_hidden = true);
 
+// The face that a saw would leave in a body: outer loops counter-clockwise as seen, holes
+// clockwise.
+struct CutFace {
+  int body = 0;  // index into what was shown
+  std::vector<std::vector<Vec2>> loops = {};
+  double area = 0;  // mm^2
+};
+// A view of what lies behind a plane square to the line of sight, and the faces that the plane
+// cuts. The outlines of those are among the lines (pen `outline`). Bodies that only touch the plane
+// are not cut. Curves are the polygons of the mesh, of the true curve's area.
+struct SectionView {
+  View view = {};
+  std::vector<CutFace> faces = {};
+};
+[[nodiscard]] SectionView section_of(const std::vector<Shown>& shown, const Look& look,
+                                     Vec3 through, bool with_hidden = true);
+
+// Hatching of a face at 45 degrees (or, `is_falling`, at 135), `apart` mm from line to line; lines
+// of faces that are hatched alike are in step.
+[[nodiscard]] std::vector<ViewLine> hatching_of(const CutFace& face, double apart, bool is_falling);
+
 // The point as a view shows it.
 [[nodiscard]] Vec2 projected(const Look& look, Vec3 p);
 

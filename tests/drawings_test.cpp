@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "kerfwright/drawing/templates.h"
+#include "kerfwright/planbook/lists.h"
+#include "kerfwright/planbook/steps.h"
 #include "kerfwright/workbench/recompute.h"
 
 #include "bench_piece.h"
@@ -64,6 +66,53 @@ TEST_P(Drawings, OfTemplatesLetNothingLieOnAnything) {
   }
 }
 
+TEST_P(Drawings, OfStepsLetNothingLieOnAnything) {
+  const auto& [name, unit] = GetParam();
+  Snapshot s = closed(test::starter(name), unit);
+  const ShopPlan plan = plan_of(s, {.seconds = 0.2});
+  const PlanData data = data_of(s, plan);
+  for (const double width : {120.0, 180.0, 250.0}) {
+    const SheetStyle style{.width = width, .tallest = width * 0.5, .length = {.unit = unit}};
+    for (const ToldStep& step : steps_of(data, style.length))
+      expect_clear(step_sheet(s.bodies, s.cut_list, step.picture, style), name);
+  }
+}
+
+TEST_P(Drawings, OfSectionsLetNothingLieOnAnything) {
+  const auto& [name, unit] = GetParam();
+  Snapshot s = closed(test::starter(name), unit);
+  for (const double width : {120.0, 180.0, 250.0}) {
+    const SheetStyle style{.width = width, .tallest = width * 0.6, .length = {.unit = unit}};
+    const auto sheet = section_sheet(s.piece, s.bodies, s.cut_list, style);
+    if (!sheet) GTEST_SKIP() << "nothing inside to show";
+    expect_clear(*sheet, name);
+  }
+}
+
+TEST_P(Drawings, OfSawingLetNothingLieOnAnything) {
+  const auto& [name, unit] = GetParam();
+  Snapshot s = closed(test::starter(name), unit);
+  const ShopPlan plan = plan_of(s, {.seconds = 0.2});
+  const Job job = job_of(s.piece, s.cut_list);
+  int judged = 0;
+  for (const double width : {120.0, 180.0, 250.0}) {
+    const SheetStyle style{.width = width, .tallest = width * 1.3, .length = {.unit = unit}};
+    for (const StockPlan& one : plan.sawing.plans) {
+      for (const Sheet& sheet : sawing_sheets(job, one, proof_text(job, one), style)) {
+        expect_clear(sheet, name);
+        ++judged;
+      }
+    }
+    for (const SheetStockPlan& one : plan.sawing.sheets) {
+      for (const Sheet& sheet : sheet_sheets(job, one, proof_text(job, one), style)) {
+        expect_clear(sheet, name);
+        ++judged;
+      }
+    }
+  }
+  EXPECT_GT(judged, 0);
+}
+
 INSTANTIATE_TEST_SUITE_P(Starters, Drawings,
                          testing::Combine(testing::ValuesIn(test::starters()),
                                           testing::Values(LengthUnit::inch, LengthUnit::mm)));
@@ -74,7 +123,7 @@ TEST(RandomParts, HaveSheetsOnWhichNothingLiesOnAnything) {
   int with_holes = 0;
   for (unsigned seed = 1; seed <= 300; ++seed) {
     const LengthUnit unit = seed % 2 == 0 ? LengthUnit::inch : LengthUnit::mm;
-    const Snapshot s = closed({"part.toml", test::head() + test::RandomPart(seed).text()}, unit);
+    Snapshot s = closed({"part.toml", test::head() + test::RandomPart(seed).text()}, unit);
     const double width = 90 + 10 * (seed % 12);
     const SheetStyle style{.width = width, .tallest = width * 1.3, .length = {.unit = unit}};
     for (const Sheet& sheet : part_sheets(s, style)) {

@@ -14,6 +14,9 @@ namespace kw {
 // The same for lines that lie on one another but for a slight angle.
 [[nodiscard]] std::vector<ViewLine> without_shadowed(const std::vector<ViewLine>& lines);
 
+// The same for the outlines, edges and hidden lines of a finished sheet.
+void merge_strokes(Sheet& sheet);
+
 // Of lines that coincide the strongest is drawn: outline, edge, hidden.
 [[nodiscard]] int strength_of(Pen pen);
 

@@ -126,4 +126,18 @@ std::vector<ViewLine> merged(const std::vector<ViewLine>& lines) {
   return out;
 }
 
+void merge_strokes(Sheet& sheet) {
+  std::vector<ViewLine> lines;
+  for (const Stroke& stroke : sheet.strokes) {
+    if (strength_of(stroke.pen) == 0) continue;
+    for (std::size_t i = 0; i + 1 < stroke.points.size(); ++i)
+      lines.push_back({stroke.points[i], stroke.points[i + 1], stroke.pen});
+    if (stroke.is_closed)
+      lines.push_back({stroke.points.back(), stroke.points.front(), stroke.pen});
+  }
+  std::erase_if(sheet.strokes, [](const Stroke& s) { return strength_of(s.pen) > 0; });
+  for (const ViewLine& line : merged(lines))
+    sheet.strokes.push_back({line.pen, {line.from, line.to}, false});
+}
+
 }  // namespace kw

@@ -5,6 +5,7 @@
 #include "kerfwright/drawing/sheets.h"
 
 #include "layout.h"
+#include "lines.h"
 #include "words.h"
 
 namespace kw {
@@ -172,6 +173,7 @@ std::vector<Sheet> sawing_sheets(const Job& job, const StockPlan& plan, const st
     y += row;
     sheets.back().height = y;
   }
+  for (Sheet& sheet : sheets) merge_strokes(sheet);
   return sheets;
 }
 

@@ -10,7 +10,7 @@ namespace {
 constexpr double clear = 0.25;        // mm between the plane and a face along it
 constexpr double along_depth = 0.5;   // |plane normal . depth| above this cuts a joint across
 constexpr double least_depth = 0.05;  // |sum of normals| / area below this: the joint goes through
-constexpr int least_walls = 5;  // of the six ways out of a hollow
+constexpr int least_walls = 5;        // of the six ways out of a hollow
 
 struct Reach {
   double low = 1e300, high = -1e300;

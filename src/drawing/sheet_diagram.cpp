@@ -7,6 +7,7 @@
 
 #include "boxes.h"
 #include "layout.h"
+#include "lines.h"
 #include "words.h"
 
 namespace kw {
@@ -157,7 +158,8 @@ void draw_sheet(const Drawing& d, Sheet& sheet, const std::vector<int>& group, d
   const Place place{margin, y + height_of(d, group), d.scale};
   const auto outline = box(place, {}, {}, stock.length, stock.width);
   sheet.labels.push_back({.at = {margin, y - 1.2}, .text = heading_of(d, group), .height = 2.6});
-  add_grain(sheet, std::max(outline[1].x, margin + 120), y - 1.2);
+  add_grain(sheet, std::min(std::max(outline[1].x, margin + 120), d.style->width - margin),
+            y - 1.2);
   sheet.fills.push_back({outline, 0.3, true});
   for (const SheetPiece& piece : sawn.pieces) {
     if (piece.use != SheetPiece::Use::cut) draw_piece(d, sheet, place, piece);
@@ -214,6 +216,7 @@ std::vector<Sheet> sheet_sheets(const Job& job, const SheetStockPlan& plan,
     sheets.back().height = y - 4;
     is_first = false;
   }
+  for (Sheet& sheet : sheets) merge_strokes(sheet);
   return sheets;
 }
 

@@ -52,7 +52,7 @@ std::vector<Drilled> holes_in(const Drawn& drawn, const Shape& shape, const Part
 }
 
 std::string hole_text(const Part& part, const HoleMark& hole, const LengthStyle& style) {
-  std::string text = "dia. " + format_length(hole.diameter, style);
+  std::string text = "dia. " + format_length(bit_for(hole, style.unit), style);
   if (hole.depth >= 0) {
     const auto& figure = part.figures[static_cast<std::size_t>(hole.depth)];
     text += ", deep " + format_length(figure.printed, style);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <fmt/core.h>
 #include <numbers>
+#include <optional>
 
 #include "kerfwright/drawing/templates.h"
 
@@ -35,8 +36,11 @@ int windows_over(double size, double window, double step) {
 Grid grid_over(Vec2 size, const TemplateStyle& style) {
   Grid grid;
   grid.overlap = std::clamp(style.overlap, 4.0, style.page.x / 2);
-  grid.window = {style.page.x, style.page.y - foot};
-  grid.step = {grid.window.x - grid.overlap, grid.window.y - grid.overlap};
+  // Steps that a tape can be set to; the windows are a little smaller for it.
+  const double even = style.length.unit == LengthUnit::mm ? 1 : 25.4 / 8;
+  const auto whole = [&](double step) { return std::max(1.0, std::floor(step / even)) * even; };
+  grid.step = {whole(style.page.x - grid.overlap), whole(style.page.y - foot - grid.overlap)};
+  grid.window = grid.step + Vec2{grid.overlap, grid.overlap};
   grid.columns = windows_over(size.x, grid.window.x, grid.step.x);
   grid.rows = windows_over(size.y, grid.window.y, grid.step.y);
   return grid;
@@ -53,26 +57,34 @@ void add_cross(Sheet& sheet, Vec2 at, double half) {
   sheet.strokes.push_back({Pen::mark, std::move(ring), true});
 }
 
-// A registration mark on the seam that runs along `way` from `from`, nearest to `wanted` along it,
-// where it meets no label.
-void add_on_seam(Sheet& sheet, const Room& room, const std::array<Vec2, 2>& seam, double wanted,
-                 double half) {
+// Where a registration mark stands on the seam that runs along `way` from `from`, nearest to
+// `wanted` along it, so that it meets no label; nothing where there is no room for it.
+std::optional<Vec2> free_on_seam(const Sheet& sheet, const Room& room,
+                                 const std::array<Vec2, 2>& seam, double wanted, double half) {
   const auto& [from, way] = seam;
-  double best = wanted;
   for (int i = 0; i < 40; ++i) {
     const double along = wanted + (i % 2 == 0 ? 1 : -1) * 2.0 * ((i + 1) / 2);
     const Vec2 at = from + way * along;
     const Vec2 corner = {half + 0.4, half + 0.4};
     if (at.x < half || at.y < half || at.x > sheet.width - half || at.y > sheet.height - half)
       continue;
-    if (!room.is_free(at - corner, at + corner) ||
-        !room.is_free(at + Vec2{-corner.x, corner.y}, at + Vec2{corner.x, -corner.y}) ||
-        !room.is_free(at - Vec2{corner.x, 0}, at + Vec2{corner.x, 0}))
-      continue;
-    best = along;
-    break;
+    if (room.is_free(at - corner, at + corner) &&
+        room.is_free(at + Vec2{-corner.x, corner.y}, at + Vec2{corner.x, -corner.y}) &&
+        room.is_free(at - Vec2{corner.x, 0}, at + Vec2{corner.x, 0}) &&
+        room.is_free(at - Vec2{0, corner.y}, at + Vec2{0, corner.y}))
+      return at;
   }
-  add_cross(sheet, from + way * best, half);
+  return std::nullopt;
+}
+
+// As large as the overlap allows, smaller where that has no room.
+void add_on_seam(Sheet& sheet, const Room& room, const std::array<Vec2, 2>& seam, double wanted,
+                 double half) {
+  for (const double share : {1.0, 0.7, 0.5, 0.35}) {
+    const auto at = free_on_seam(sheet, room, seam, wanted, half * share);
+    if (at) return add_cross(sheet, *at, half * share);
+  }
+  add_cross(sheet, seam[0] + seam[1] * wanted, half);
 }
 
 // Two marks on each seam between two tiles; both tiles show them.
@@ -304,6 +316,8 @@ std::vector<Sheet> tiles_of(const Sheet& whole, const TemplateStyle& style) {
   if (tiling.grid.count() > most_tiles) return {};
   tiling.whole = &sheet;
   const auto labels = labels_by_tile(sheet, tiling.grid);
+  sheet.labels.clear();  // where they came to stand
+  for (const auto& tile : labels) sheet.labels.insert(sheet.labels.end(), tile.begin(), tile.end());
   for (int t = 0; t < tiling.grid.count(); ++t) {
     Tile tile{.column = t % tiling.grid.columns, .row = t / tiling.grid.columns};
     const bool has_labels = !labels[static_cast<std::size_t>(t)].empty();

@@ -139,8 +139,9 @@ void add_hole_notes(const Part& part, const SheetStyle& style, std::vector<std::
   std::vector<std::string> order;
   for (const HoleMark& hole : part.holes) {
     const bool is_end = hole.side == Side::start || hole.side == Side::end;
-    std::string what = fmt::format("{}, {} in the {}", capital(name_of(hole.kind)),
-                                   written(hole.diameter, style), name_of(hole.side));
+    std::string what =
+        fmt::format("{}, {} in the {}", capital(name_of(hole.kind)),
+                    written(bit_for(hole, style.length.unit), style), name_of(hole.side));
     what += hole.depth >= 0 ? fmt::format(", {} deep", figure_text(part, hole.depth, style))
                             : ", right through";
     if (hole.lean.in_degrees() > 0.05)

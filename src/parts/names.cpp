@@ -1,3 +1,4 @@
+#include "kerfwright/lumber/sold.h"
 #include "kerfwright/parts/cut_list.h"
 
 namespace kw {
@@ -64,6 +65,13 @@ std::string_view name_of(Side side) {
       return "far end";
   }
   return "";
+}
+
+Length bit_for(const HoleMark& hole, LengthUnit unit) {
+  const BitFor use = hole.kind == FeatureKind::clearance_hole ? BitFor::clearance
+                     : hole.kind == FeatureKind::dowel_hole   ? BitFor::dowel
+                                                              : BitFor::hole;
+  return bit_sold(hole.diameter, use, unit);
 }
 
 }  // namespace kw

@@ -103,9 +103,9 @@ void add_notches(Grouping& grouping, const Part& part, int index) {
   }
 }
 
-void add_holes(Grouping& grouping, const Part& part, int index) {
+void add_holes(Grouping& grouping, const Part& part, int index, LengthUnit unit) {
   for (const HoleMark& hole : part.holes) {
-    grouping.add(Machine::drill, {}, hole.lean, hole.diameter,
+    grouping.add(Machine::drill, {}, hole.lean, bit_for(hole, unit),
                  {.part = index,
                   .what = std::string(name_of(hole.kind)),
                   .stop = printed(part, hole.along),
@@ -141,7 +141,7 @@ std::vector<Setup> setups_of(const Resolved& piece, const CutList& cut_list) {
     add_rip(grouping, piece, part, index);
     add_crosscuts(grouping, part, index);
     add_notches(grouping, part, index);
-    add_holes(grouping, part, index);
+    add_holes(grouping, part, index, cut_list.unit);
     if (part.is_curved) {
       grouping.add(Machine::shaping, {}, {}, {},
                    {.part = index,

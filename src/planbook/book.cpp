@@ -15,6 +15,11 @@ constexpr std::string_view load_caution =
     "computed of loads, standing and movement is told under Checks, or was not computed. Where "
     "people could be hurt, follow your local code and ask someone licensed to judge it.";
 
+constexpr std::string_view other_hardware =
+    "The hardware and the bits are the nearest that are sold in this book's units, none longer "
+    "than "
+    "what they stand for; the checks were made with the hardware in the last column.";
+
 class Writer {
  public:
   Writer(const PlanData& data, const BookOptions& options)
@@ -128,7 +133,9 @@ class Writer {
     add(buying_table(job_, *data_.sawing, lists_));
     if (!hardware_of(job_).empty()) {
       add(Heading{"Hardware"});
-      add(hardware_table(job_));
+      add(hardware_table(job_, lists_));
+      if (hardware_table(job_, lists_).heads.size() > 2)
+        add(Paragraph{std::string(other_hardware)});
     }
   }
 

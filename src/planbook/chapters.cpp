@@ -53,10 +53,10 @@ std::string work_text(const PlanData& data) {
   return fmt::format("{}; {} set-ups", text, data.setups->size());
 }
 
-std::set<Length> bits_for(const PlanData& data) {
+std::set<Length> bits_for(const PlanData& data, LengthUnit unit) {
   std::set<Length> bits;
   for (const Part& part : data.cut_list->parts) {
-    for (const HoleMark& hole : part.holes) bits.insert(hole.diameter);
+    for (const HoleMark& hole : part.holes) bits.insert(bit_for(hole, unit));
   }
   return bits;
 }
@@ -131,7 +131,7 @@ std::string tools_for(const PlanData& data, const LengthStyle& style) {
     if (machines.contains(machine)) tools.emplace_back(words);
   }
   std::string bits;
-  for (const Length bit : bits_for(data))
+  for (const Length bit : bits_for(data, style.unit))
     bits += (bits.empty() ? "" : ", ") + format_length(bit, style);
   if (!bits.empty()) tools.push_back("drill with bits " + bits);
   const auto& joints = data.piece->joints;

@@ -28,7 +28,7 @@ Book listing_of(const PlanData& data, const BookOptions& options) {
   add(cut_list_table(data, style));
   add(Heading{"What to buy"});
   add(buying_table(job, *data.sawing, style));
-  const Table hardware = hardware_table(job);
+  const Table hardware = hardware_table(job, style);
   if (!hardware.rows.empty()) add(hardware);
   add(Heading{"Tools"});
   add(Paragraph{tools_for(data, style)});

@@ -71,7 +71,8 @@ void add_mark_rows(Table& table, const Part& part, const LengthStyle& style) {
 void add_hole_rows(Table& table, const Part& part, const LengthStyle& style) {
   for (const HoleMark& hole : part.holes) {
     table.rows.push_back(
-        {part.letter, fmt::format("{} {}", name_of(hole.kind), as_text(hole.diameter, style)),
+        {part.letter,
+         fmt::format("{} {}", name_of(hole.kind), as_text(bit_for(hole, style.unit), style)),
          std::string(name_of(hole.side)), printed(part, hole.along, style), "",
          printed(part, hole.across, style),
          hole.depth < 0 ? "through" : printed(part, hole.depth, style), "", angle_text(hole.lean)});

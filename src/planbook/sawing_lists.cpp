@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 #include <map>
 
+#include "kerfwright/lumber/sold.h"
 #include "kerfwright/planbook/lists.h"
 
 namespace kw {
@@ -182,10 +183,19 @@ Table buying_table(const Job& job, const Sawing& sawing, const LengthStyle& styl
   return table;
 }
 
-Table hardware_table(const Job& job) {
+Table hardware_table(const Job& job, const LengthStyle& style) {
   Table table{.heads = {"hardware", "count"}, .aligns = {Align::left, Align::right}};
-  for (const Hardware& h : hardware_of(job))
-    table.rows.push_back({h.name, fmt::format("{}", h.count)});
+  bool is_all_as_said = true;
+  for (const Hardware& h : hardware_of(job)) {
+    const std::string sold = hardware_sold(built_in_catalogue(), h.name, style.unit);
+    is_all_as_said = is_all_as_said && sold == h.name;
+    table.rows.push_back({sold, fmt::format("{}", h.count), sold == h.name ? "" : h.name});
+  }
+  if (!is_all_as_said) {
+    table.heads.push_back("in place of");
+    return table;
+  }
+  for (auto& row : table.rows) row.pop_back();
   return table;
 }
 

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "kerfwright/lumber/catalogue.h"
+#include "kerfwright/lumber/sold.h"
 
 namespace kw {
 namespace {
@@ -183,7 +184,8 @@ class Teller {
   Told told_of(int index) const {
     const ResolvedJoint& joint = data_.piece->joints[static_cast<std::size_t>(index)];
     const int a = body_of(joint.a), b = body_of(joint.b);
-    Told told{joint.kind, letter(a), letter(b), joint.fastener, joint.glue};
+    Told told{joint.kind, letter(a), letter(b),
+              hardware_sold(built_in_catalogue(), joint.fastener, style_.unit), joint.glue};
     if (!joint.fastener.empty()) told.each = joint.count.value_or(1);
     if (has_clearance(a, index)) told.through = told.a;
     if (has_clearance(b, index)) told.through = told.b;

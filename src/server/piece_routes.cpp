@@ -121,7 +121,7 @@ Outcome<std::string> plan_file(const MadePlan& plan, const std::string& file) {
   if (file == "bench-sheets.pdf") return to_pdf(bench_sheets_of(data, {.length = style}));
   if (file == "plan.html") return web_edition(data, {.length = style}, scene_json(data, style));
   if (file == "listing.md") return to_markdown(listing_of(data, {.length = style}));
-  return to_csv(hardware_table(job));
+  return to_csv(hardware_table(job, style));
 }
 
 Reply file_reply(const Session& session, const MadePlan* plan, const std::string& piece,

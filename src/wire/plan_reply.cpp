@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "kerfwright/lumber/sold.h"
 #include "kerfwright/piece/keys.h"
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/wire/replies.h"
@@ -244,7 +245,12 @@ std::string plan_json(const PlanReply& plan) {
   write_buying(json, job, lines);
   json.key("hardware").array();
   for (const Hardware& h : hardware_of(job))
-    json.object().key("name").text(h.name).key("count").number(h.count).end();
+    json.object()
+        .key("name")
+        .text(hardware_sold(built_in_catalogue(), h.name, job.unit))
+        .key("count")
+        .number(h.count)
+        .end();
   json.end().key("stocks");
   write_stocks(json, job, sawing);
   json.key("setups");

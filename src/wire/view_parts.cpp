@@ -68,7 +68,7 @@ std::string mark_words(const Part& part, const Mark& mark, const Opening& openin
 std::string hole_words(const Part& part, const HoleMark& hole, LengthUnit unit) {
   std::string words =
       fmt::format("{} {} in the {} at {}, {} across", kw::name_of(hole.kind),
-                  format_length(hole.diameter, {.unit = unit}), kw::name_of(hole.side),
+                  format_length(bit_for(hole, unit), {.unit = unit}), kw::name_of(hole.side),
                   printed(part, hole.along, unit), printed(part, hole.across, unit));
   words += hole.depth < 0 ? ", right through"
                           : fmt::format(", {} deep", printed(part, hole.depth, unit));

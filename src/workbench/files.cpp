@@ -69,7 +69,7 @@ void add_lists(Making& making, const PlanData& data) {
   add_table(making, "marks", marks_table(data, style));
   add_table(making, "buying-list", buying_table(job, *data.sawing, style));
   making.add("buying-list.json", buying_list_json(job, *data.sawing, style));
-  add_table(making, "hardware", hardware_table(job));
+  add_table(making, "hardware", hardware_table(job, style));
   add_table(making, "set-ups", setups_table(data, style));
   add_table(making, "closing-check", closing_table(data));
   making.add("closing-check.json", closing_json(data));
@@ -89,6 +89,8 @@ void add_drawings(Making& making, const PlanData& data) {
   };
   add(overall_sheet(*data.piece, *data.bodies, *data.cut_list, style));
   add(elevations_sheet(*data.piece, *data.bodies, *data.cut_list, style));
+  if (const auto section = section_sheet(*data.piece, *data.bodies, *data.cut_list, style))
+    add(*section);
   for (std::size_t i = 0; i < data.cut_list->parts.size(); ++i) {
     add(part_sheet(*data.piece, *data.bodies, *data.cut_list, static_cast<int>(i), style));
   }
@@ -140,7 +142,7 @@ Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,
   add_table(making, "parts", parts_table(job, options.length));
   add_table(making, "buying-list", buying_table(job, sawing, options.length));
   making.add("buying-list.json", buying_list_json(job, sawing, options.length));
-  add_table(making, "hardware", hardware_table(job));
+  add_table(making, "hardware", hardware_table(job, options.length));
   add_sawing_lists(making, job, sawing, options.length);
   add_diagrams(making, job, sawing, {.length = options.length});
   making.add("sawing.pdf", to_pdf(sawing_book_of(job, sawing, options)));

@@ -80,7 +80,7 @@ TEST(Tiles, AnOutlineThatFitsIsOnePageWithoutAMap) {
 
 // Laid edge on edge, the pages show every line of the whole where it was, and at its size.
 TEST(Tiles, PutTogetherGiveTheWholeAgain) {
-  const TemplateStyle style{.page = {100, 126}, .overlap = 10};
+  const TemplateStyle style{.page = {100, 126}, .overlap = 10, .length = {.unit = LengthUnit::mm}};
   const Sheet whole = disc(320, 150, 720);
   const auto pages = tiles_of(whole, style);
   ASSERT_GT(pages.size(), 10U);
@@ -116,7 +116,7 @@ TEST(Tiles, PutTogetherGiveTheWholeAgain) {
 }
 
 TEST(Tiles, ShowRegistrationMarksOfASeamOnBothPages) {
-  const TemplateStyle style{.page = {100, 126}, .overlap = 10};
+  const TemplateStyle style{.page = {100, 126}, .overlap = 10, .length = {.unit = LengthUnit::mm}};
   Sheet whole = disc(190, 40, 90);
   whole.height = 90;
   for (Vec2& p : whole.strokes[0].points) p.y -= 50;

@@ -151,6 +151,10 @@ struct CutList {
 [[nodiscard]] std::string_view name_of(FeatureKind kind);
 [[nodiscard]] std::string_view name_of(Side side);
 
+// The bit to drill a hole with, as it is sold in the unit: a clearance hole no smaller, a dowel
+// hole as dowels are.
+[[nodiscard]] Length bit_for(const HoleMark& hole, LengthUnit unit);
+
 // Whether a cut along the grain runs parallel to it: a bevelled edge, not a taper.
 [[nodiscard]] bool is_bevel(const Part& part, const SawCut& cut);
 

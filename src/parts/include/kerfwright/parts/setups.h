@@ -22,7 +22,7 @@ struct SetupCut {
 struct Setup {
   Machine machine = Machine::mitre_saw;
   Angle swing = {}, tilt = {};  // printed, without sign: which way is told cut by cut
-  Length fence = {};            // rip width, drill depth or notch depth; zero where none
+  Length fence = {};            // rip width, bit as it is sold, or notch depth; zero: none
   std::vector<SetupCut> cuts = {};
 };
 

@@ -12,7 +12,8 @@ namespace kw {
 // Every mark, hole and angle of every part, one a row.
 [[nodiscard]] Table marks_table(const PlanData& data, const LengthStyle& style);
 [[nodiscard]] Table buying_table(const Job& job, const Sawing& sawing, const LengthStyle& style);
-[[nodiscard]] Table hardware_table(const Job& job);
+// As it is sold in the unit; where that is not what the piece file asks for, a column says what is.
+[[nodiscard]] Table hardware_table(const Job& job, const LengthStyle& style);
 // The pieces of a job and how many are made.
 [[nodiscard]] Table pieces_table(const Job& job);
 // Every part of every piece with its label on the diagrams.

@@ -79,10 +79,26 @@ void write_buying(JsonWriter& json, const Job& job, const std::vector<BuyLine>& 
   json.end();
 }
 
+// Told wider than they are, never narrower.
+void write_faults(JsonWriter& json, const Job& job, const std::vector<FaultyZone>& faults) {
+  json.array();
+  for (const FaultyZone& zone : faults) {
+    json.object().key("from");
+    write_figure(json, round_to(zone.from, job.rule, Rounding::down), job.unit);
+    json.key("to");
+    write_figure(json, round_to(zone.from + zone.length, job.rule, Rounding::up), job.unit);
+    json.end();
+  }
+  json.end();
+}
+
 void write_stick(JsonWriter& json, const Job& job, const StockProblem& problem,
                  const SawnStick& stick) {
+  const Stock& stock = at(problem.problem.stocks, stick.stock);
   json.object().key("length");
-  write_figure(json, at(problem.problem.stocks, stick.stock).length, job.unit);
+  write_figure(json, stock.length, job.unit);
+  json.key("faults");
+  write_faults(json, job, stock.faults);
   json.key("on_hand").truth(at(problem.sources, stick.stock).is_on_hand).key("offcut");
   write_figure(json, round_to(stick.offcut, job.rule, Rounding::down), job.unit);
   json.key("parts").array();

@@ -1452,6 +1452,11 @@ export interface components {
         };
         Stick: {
             length: components["schemas"]["Figure"];
+            /** @description Where no part may lie, from its left end. */
+            faults: {
+                from: components["schemas"]["Figure"];
+                to: components["schemas"]["Figure"];
+            }[];
             on_hand: boolean;
             offcut: components["schemas"]["Figure"];
             parts: {

@@ -190,7 +190,7 @@ const plan: Plan = {
   ],
   hardware: [{ name: "deck screw 8 x 2-1/2", count: 16 }],
   stocks: [
-    { stock: "leg", sheet: "leg", proof: "cheapest possible, proved", proved: true, strips_per_board: 1, sticks: [{ length: fig("8 ft"), on_hand: false, offcut: fig('11 3/4"'), parts: [{ part: "A", from: fig('1/4"'), length: fig('36 7/16"'), flipped: false, turned: false }] }] },
+    { stock: "leg", sheet: "leg", proof: "cheapest possible, proved", proved: true, strips_per_board: 1, sticks: [{ length: fig("8 ft"), faults: [{ from: fig('60"'), to: fig('62 1/2"') }], on_hand: false, offcut: fig('11 3/4"'), parts: [{ part: "A", from: fig('1/4"'), length: fig('36 7/16"'), flipped: false, turned: false }] }] },
   ],
   sheets: [],
   setups: [

@@ -18,6 +18,7 @@ async function settle(page, stage) {
   if (stage === "saw") await page.getByRole("button", { name: "By board" }).click();
   if (stage === "build") await page.getByRole("button", { name: "Next step" }).click();
   await page.waitForTimeout(stage === "sell" ? 4000 : 900);
+  if (["shape", "prove", "build"].includes(stage)) await page.locator("canvas[data-edges=smooth]").waitFor();
 }
 
 mkdirSync(into, { recursive: true });

@@ -87,6 +87,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   let waiting = 0;
   let fitted = false;
   let untouched = true;
+  let held = false; // by a pointer; a click alone turns nothing
   let room = 1;
   const drawnNow: (() => void)[] = [];
 
@@ -109,8 +110,12 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     soon();
   });
   resize.observe(canvas);
-  controls.addEventListener("change", soon);
-  controls.addEventListener("start", () => (untouched = false));
+  controls.addEventListener("start", () => (held = true));
+  controls.addEventListener("end", () => (held = false));
+  controls.addEventListener("change", () => {
+    if (held) untouched = false;
+    soon();
+  });
 
   const whole = () => boxAround(drawn.bodies.map(({ body }) => body));
   const wholeMoved = () =>

@@ -3,7 +3,7 @@ import { difference } from "../../src/model/difference";
 import { fileName } from "../../src/model/names";
 import { newest } from "../../src/model/newest";
 import { spliced } from "../../src/model/text";
-import { listOf, setValueOf, tableOf } from "../../src/model/typed";
+import { boxesOf, listOf, nestedOf, setValueOf, tableOf } from "../../src/model/typed";
 
 describe("difference", () => {
   const alphabet = ["a", "b", "é", "😀", "\n"];
@@ -81,4 +81,18 @@ test("a file's name comes from what the piece is called", () => {
   expect(fileName("A step stool, for Ann!")).toBe("a-step-stool-for-ann");
   expect(fileName("Über-Bank №2")).toBe("uber-bank-no2");
   expect(fileName("---")).toBe("");
+});
+
+test("a place has a box for each of its figures, with the path of its text", () => {
+  const field = (key: string, value: string) => ({ path: ["board", "a", key], words: "", kind: "point" as const, value, is_set: true, choices: [] });
+  expect(boxesOf(field("runs", '[["0", "leg.width / 2", \'3 1/2"\'], "head"]'))).toEqual([
+    { label: "from, right", path: ["board", "a", "runs", "0", "0"], value: "0" },
+    { label: "from, away", path: ["board", "a", "runs", "0", "1"], value: "leg.width / 2" },
+    { label: "from, up", path: ["board", "a", "runs", "0", "2"], value: '3 1/2"' },
+    { label: "to", path: ["board", "a", "runs", "1"], value: "head" },
+  ]);
+  expect(boxesOf(field("shift", '["0", "1/4"]'))!.map(({ label }) => label)).toEqual(["across", "through"]);
+  expect(boxesOf(field("at", "foot"))).toBeNull();
+  for (const wrong of ["[", "]", '["a"', '["a"]]', "a", "", '["a"] "b"', "[]]["]) expect(nestedOf(wrong), wrong).toBeNull();
+  expect(listOf('[["a"], "b"]')).toBeNull();
 });

@@ -1,6 +1,8 @@
 #include "lengths/pricing.h"
 
 #include <algorithm>
+#include <numeric>
+#include <span>
 
 #include "lengths/labels.h"
 #include "lengths/tree.h"
@@ -28,7 +30,18 @@ class Ask {
       capacity_ = std::max(capacity_, capacity);
       waste_ = std::max(waste_, std::min(query.waste[at(b)], capacity));
     }
-    for (int t = 0; t < static_cast<int>(query.instance.types.size()); ++t) add(t);
+    const int types = static_cast<int>(query.instance.types.size());
+    first_of_.resize(at(types));
+    std::iota(first_of_.begin(), first_of_.end(), 0);
+    std::vector<std::span<const int>> groups(at(types));
+    for (const std::vector<int>& group : query.groups) {
+      for (const int type : group) first_of_[at(type)] = group.front();
+      groups[at(group.front())] = group;
+    }
+    item_of_.assign(at(types), -1);
+    for (int t = 0; t < types; ++t) {
+      if (first_of_[at(t)] == t) add(groups[at(t)].empty() ? std::span(&t, 1) : groups[at(t)]);
+    }
   }
 
   [[nodiscard]] bool needs_tree() const {
@@ -71,6 +84,7 @@ class Ask {
     for (const int end : traced.ends) {
       if (!is_in_window(traced, end) || traced.arena[at(end)].item < 0) continue;
       listed.patterns.push_back(pattern_of(table, traced, end));
+      fill_up(query_.groups, listed.patterns.back());
     }
     listed.is_whole = true;
     return listed;
@@ -83,20 +97,35 @@ class Ask {
     double worth = 0;
   };
 
-  void add(int type) {
-    const Type& t = query_.instance.types[at(type)];
-    const auto most =
-        static_cast<int>(std::min<std::int64_t>(query_.rest.counts[at(type)], capacity_ / t.size));
+  // One type, or a group of them.
+  void add(std::span<const int> types) {
+    std::int64_t size = 0, worth = 0;
+    int most = query_.rest.counts[at(types.front())];
+    for (const int type : types) {
+      size += query_.instance.types[at(type)].size;
+      worth += worth_with_watches(type);
+    }
+    most = static_cast<int>(std::min<std::int64_t>(most, capacity_ / size));
+    // What is worth nothing only helps to keep within the waste.
+    if (most == 0 || (worth == 0 && waste_ == capacity_ && !needs_all_)) return;
+    for (const int type : types) item_of_[at(type)] = static_cast<int>(items_.size());
+    items_.push_back({types.front(), size, most, static_cast<double>(worth)});
+  }
+
+  // The one of a pair whose item comes first.
+  [[nodiscard]] int lower_of(const PairPrice& pair) const {
+    return first_of_[at(pair.first)] < first_of_[at(pair.second)] ? pair.first : pair.second;
+  }
+
+  [[nodiscard]] std::int64_t worth_with_watches(int type) const {
     std::int64_t worth = query_.prices.part[at(type)];
     for (const auto& [triple, price] : query_.prices.cuts) {
       if (std::find(triple.begin(), triple.end(), type) != triple.end()) worth += price;
     }
     for (const PairPrice& pair : query_.prices.pairs) {
-      if (pair.worth > 0 && pair.first == type) worth += pair.worth;
+      if (pair.worth > 0 && lower_of(pair) == type) worth += pair.worth;
     }
-    // What is worth nothing only helps to keep within the waste.
-    if (most == 0 || (worth == 0 && waste_ == capacity_ && !needs_all_)) return;
-    items_.push_back({type, t.size, most, static_cast<double>(worth)});
+    return worth;
   }
 
   // The best pattern of each bin whose last item is this one.
@@ -144,6 +173,7 @@ class Ask {
     for (const int end : traced.ends) {
       if (!is_in_window(traced, end)) continue;
       Found found{pattern_of(table, traced, end), 0};
+      fill_up(query_.groups, found.pattern);
       found.gain = worth_of(query_.prices, found.pattern) -
                    threshold(query_.instance, query_.prices, found.pattern.bin);
       if (found.gain > 0) priced.found.push_back(std::move(found));
@@ -189,12 +219,7 @@ class Ask {
     return query_.prices.cuts.size() + query_.prices.pairs.size();
   }
 
-  [[nodiscard]] int item_of(int type) const {
-    const auto found = std::lower_bound(items_.begin(), items_.end(), type,
-                                        [](const Item& i, int t) { return i.type < t; });
-    return found != items_.end() && found->type == type ? static_cast<int>(found - items_.begin())
-                                                        : -1;
-  }
+  [[nodiscard]] int item_of(int type) const { return item_of_[at(type)]; }
 
   [[nodiscard]] std::vector<Watch> watches() const {
     std::vector<Watch> watches;
@@ -205,9 +230,9 @@ class Ask {
     }
     for (const PairPrice& pair : query_.prices.pairs) {
       const auto kind = pair.worth > 0 ? Watch::Kind::together : Watch::Kind::apart;
-      watches.push_back({kind,
-                         {item_of(pair.second), item_of(pair.first), -1},
-                         std::abs(static_cast<double>(pair.worth))});
+      const int lower = lower_of(pair), upper = pair.first + pair.second - lower;
+      watches.push_back(
+          {kind, {item_of(upper), item_of(lower), -1}, std::abs(static_cast<double>(pair.worth))});
     }
     return watches;
   }
@@ -217,9 +242,22 @@ class Ask {
   std::vector<Goal> goals_ = {};
   std::int64_t capacity_ = 0, waste_ = 0;
   std::vector<Item> items_ = {};
+  std::vector<int> first_of_ = {};  // by type, of its group
+  std::vector<int> item_of_ = {};   // by type; -1 where it cannot help
 };
 
 }  // namespace
+
+void fill_up(const Groups& groups, Pattern& pattern) {
+  std::sort(pattern.parts.begin(), pattern.parts.end());
+  std::vector<std::pair<int, int>> others;
+  for (const std::vector<int>& group : groups) {
+    if (!holds(pattern, group.front())) continue;
+    for (std::size_t i = 1; i < group.size(); ++i) others.emplace_back(group[i], 1);
+  }
+  pattern.parts.insert(pattern.parts.end(), others.begin(), others.end());
+  std::sort(pattern.parts.begin(), pattern.parts.end());
+}
 
 bool needs_tree(const Query& query) {
   return Ask(query, false).needs_tree();

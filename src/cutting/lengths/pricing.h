@@ -25,6 +25,10 @@ struct Priced {
   bool is_whole = true;                 // false: the caller stopped it, nothing is known
 };
 
+// Types of which one part each is wanted, and all those parts on one bin: a pattern holds all of a
+// group or none. No type is in two groups; within each they rise.
+using Groups = std::vector<std::vector<int>>;
+
 // Patterns may hold no more than `rest` wants, on bins that are left, with no more waste than
 // `waste` (by bin) allows.
 struct Query {
@@ -32,13 +36,18 @@ struct Query {
   const Prices& prices;
   const Rest& rest;
   const std::vector<std::int64_t>& waste;
+  const Groups& groups;
   Table::Memory& memory;
 };
+
+// Adds to a pattern that has the first type of a group its other ones.
+void fill_up(const Groups& groups, Pattern& pattern);
 
 // Whether a table is too large for it, so that branch and bound answers.
 [[nodiscard]] bool needs_tree(const Query& query);
 
-// Up to `most` different patterns with gain > 0.
+// Up to `most` different patterns with gain > 0. Where bins may not all waste the same, the best may
+// be missed, for one that wastes too much on its bin.
 [[nodiscard]] Priced price(const Query& query, std::size_t most, const Spend& spend);
 
 // Every pattern with gain >= -slack. Cut off, so of no use, where there are more than `most`.

@@ -175,8 +175,14 @@ bool Relaxation::fits(const Pattern& pattern, const Stand& stand) const {
   const auto is_wanted = [&](const auto& part) {
     return part.second <= stand.rest.counts[at(part.first)];
   };
+  const auto is_whole = [&](const std::vector<int>& group) {
+    const auto held =
+        std::count_if(group.begin(), group.end(), [&](int type) { return holds(pattern, type); });
+    return held == 0 || held == std::ssize(group);
+  };
   return stand.rest.copies[at(pattern.bin)] > 0 &&
-         std::all_of(pattern.parts.begin(), pattern.parts.end(), is_wanted);
+         std::all_of(pattern.parts.begin(), pattern.parts.end(), is_wanted) &&
+         std::all_of(stand.groups.begin(), stand.groups.end(), is_whole);
 }
 
 void Relaxation::enter(const Stand& stand) {
@@ -376,7 +382,7 @@ Generated Relaxation::round(const Stand& stand, Until until, bool& goes_on) {
     const Prices prices = prices_at(at_point);
     const auto before = std::chrono::steady_clock::now();
     const Priced priced =
-        price({instance_, prices, stand.rest, stand.waste, memory_}, most, spend_);
+        price({instance_, prices, stand.rest, stand.waste, stand.groups, memory_}, most, spend_);
     counted_.in_pricing += seconds_since(before);
     if (!priced.is_whole) return Generated::stopped;
     if (consider(stand, prices, priced)) return Generated::above;
@@ -402,7 +408,7 @@ std::optional<Generated> Relaxation::begin(const Stand& stand) {
   Duals duals = centre_;
   for (int round = 1; round <= first_rounds; ++round) {
     const Prices prices = prices_at(duals);
-    const Query query{instance_, prices, stand.rest, stand.waste, memory_};
+    const Query query{instance_, prices, stand.rest, stand.waste, stand.groups, memory_};
     if (needs_tree(query)) return std::nullopt;
     const Priced priced = price(query, most, spend_);
     if (!priced.is_whole) return Generated::stopped;

@@ -26,6 +26,7 @@ struct Stand {
   std::int64_t target = 0;
   std::vector<std::int64_t> waste = {};  // by bin, what a pattern may waste
   std::vector<PairRow> pairs = {};
+  Groups groups = {};
 };
 
 // With the waste that the target allows. With r the least cost for length among the bins, parts at

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 
 #include "lengths/dive.h"
 #include "program/cover.h"
 #include "program/triples.h"
+#include "work.h"
 
 namespace kw::cutting::lengths {
 namespace {
@@ -19,6 +21,10 @@ constexpr std::int64_t short_cover_nodes = 60'000, root_cover_nodes = 3'000, cov
 constexpr int root_rounds = 30, node_rounds = 2;
 constexpr std::size_t cuts_a_round = 25, all_cuts = 150;
 constexpr int cuts_each = 6;
+// After so many leaves the search begins anew with luck, the next time after half as many more: an
+// early wrong pair would else keep it from a plan for ever. Patterns and cuts are kept.
+constexpr int first_leaves = 20;
+constexpr double least_luck = 0.3;  // share of a pair's score that luck leaves
 constexpr double whole_within = 1e-6, sticks_whole_within = 1e-5;
 
 class Settling {
@@ -27,27 +33,59 @@ class Settling {
       : instance_(instance), bound_(bound), spend_(spend), relaxation_(relaxation) {}
 
   Settled run(const Stand& stand) {
-    Stand node = stand;
-    const bool is_closed = close(node);
-    return {std::move(plan_), is_closed && !plan_};
+    const bool begins_anew = instance_.bins.size() == 1;
+    for (int leaves = begins_anew ? first_leaves : std::numeric_limits<int>::max();;
+         leaves = 3 * leaves / 2) {
+      Stand node = stand;
+      leaves_left_ = leaves;
+      const bool is_closed = close(node);
+      if (is_closed || leaves_left_ >= 0) return {std::move(plan_), is_closed && !plan_};
+      has_luck_ = true;
+    }
   }
 
  private:
   // True when all is known of the node: it has no plan, or the plan is there.
   bool close(Stand& stand) {
-    if (const auto known = work_on(stand)) return *known;
+    if (const auto known = work_on(stand)) return *known && (plan_ || --leaves_left_ >= 0);
     if (is_stopped_) return false;
     if (const auto bin = best_bin()) return split_sticks(stand, *bin);
     const auto pair = best_pair();
     if (!pair || is_stopped_) return false;
-    for (const bool together : {true, false}) {
-      stand.pairs.push_back(*pair);
-      stand.pairs.back().is_least = together;
-      if (together) ++stand.pairs.back().side;
-      const bool is_closed = close(stand);
-      stand.pairs.pop_back();
-      if (!is_closed || plan_) return is_closed;
+    Stand joined = stand;
+    if (!join(joined, *pair)) {
+      joined.pairs.push_back(*pair);
+      joined.pairs.back().is_least = true;
+      ++joined.pairs.back().side;
     }
+    const bool is_closed = close(joined);
+    if (!is_closed || plan_) return is_closed;
+    stand.pairs.push_back(*pair);
+    return close(stand);
+  }
+
+  // Nothing of types is decided.
+  static bool is_whole(const Stand& stand) { return stand.pairs.empty() && stand.groups.empty(); }
+
+  // Two single parts that lie on one bin are as good as one part. False: there are more of a type.
+  static bool join(Stand& stand, const PairRow& pair) {
+    std::vector<int> members;
+    for (const int type : {pair.first, pair.second}) {
+      if (stand.rest.counts[at(type)] != 1) return false;
+    }
+    for (const int type : {pair.first, pair.second}) {
+      const auto with = std::find_if(stand.groups.begin(), stand.groups.end(), [&](const auto& g) {
+        return std::find(g.begin(), g.end(), type) != g.end();
+      });
+      if (with == stand.groups.end()) {
+        members.push_back(type);
+      } else {
+        members.insert(members.end(), with->begin(), with->end());
+        stand.groups.erase(with);
+      }
+    }
+    std::sort(members.begin(), members.end());
+    stand.groups.push_back(std::move(members));
     return true;
   }
 
@@ -92,7 +130,7 @@ class Settling {
 
   // Relaxation, cuts and lists; none when the node has to be split.
   std::optional<bool> work_on(const Stand& stand) {
-    const bool is_root = stand.pairs.empty(), has_stocks = instance_.bins.size() > 1;
+    const bool is_root = is_whole(stand), has_stocks = instance_.bins.size() > 1;
     for (int round = 0;; ++round) {
       const Generated how =
           relaxation_.generate(stand, has_stocks ? Until::converged : Until::affordable);
@@ -156,18 +194,18 @@ class Settling {
   std::optional<bool> by_list(const Stand& stand, std::size_t most) {
     const Generated how = relaxation_.generate(stand, Until::converged);
     if (how == Generated::stopped) return is_stopped_ = true, false;
-    if (how == Generated::above) return true;
+    if (how == Generated::above || accept_whole(stand)) return true;
     const Relaxation::Proved& proved = relaxation_.last();
     const Wide gap = static_cast<Wide>(stand.target) * proved.prices.scale - proved.worth;
     const auto slack = static_cast<std::int64_t>(std::max<Wide>(gap, 0));
-    const Listed listed =
-        list_patterns({instance_, proved.prices, stand.rest, stand.waste, relaxation_.memory()},
-                      slack, most, spend_);
+    const Listed listed = list_patterns(
+        {instance_, proved.prices, stand.rest, stand.waste, stand.groups, relaxation_.memory()},
+        slack, most, spend_);
     if (!spend_(0)) return is_stopped_ = true, false;
     if (!listed.is_whole) return std::nullopt;
     const bool is_short = listed.patterns.size() <= short_list;
     const std::int64_t root_nodes = is_short ? short_cover_nodes : root_cover_nodes;
-    return by_cover(stand, listed.patterns, stand.pairs.empty() ? root_nodes : cover_nodes);
+    return by_cover(stand, listed.patterns, is_whole(stand) ? root_nodes : cover_nodes);
   }
 
   std::optional<bool> by_cover(const Stand& stand, const std::vector<Pattern>& patterns,
@@ -204,7 +242,7 @@ class Settling {
   }
 
   // Two types that patterns hold together neither always nor never: near a half, and long.
-  [[nodiscard]] std::optional<PairRow> best_pair() const {
+  std::optional<PairRow> best_pair() {
     std::map<std::pair<int, int>, double> shared;
     for (const Use& u : relaxation_.used()) {
       const auto& parts = u.pattern.parts;
@@ -220,7 +258,8 @@ class Settling {
       if (std::min(part, 1 - part) < whole_within) continue;
       const auto length = static_cast<double>(instance_.types[at(pair.first)].size +
                                               instance_.types[at(pair.second)].size);
-      const double score = std::min(part, 1 - part) * length;
+      const double luck = has_luck_ ? random_.between(least_luck, 1) : 1;
+      const double score = std::min(part, 1 - part) * length * luck;
       if (score <= best_score) continue;
       best_score = score;
       best = PairRow{pair.first, pair.second, false, static_cast<int>(std::floor(times))};
@@ -235,6 +274,9 @@ class Settling {
   std::optional<std::vector<Laid>> plan_ = {};
   bool has_hard_list_ = false;  // short, but its cover took too long: splitting helps more
   bool is_stopped_ = false;
+  int leaves_left_ = 0;
+  bool has_luck_ = false;
+  Random random_{1};
 };
 
 }  // namespace

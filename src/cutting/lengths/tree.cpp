@@ -137,7 +137,7 @@ class Tree {
     Pattern pattern{bin_, {}};
     for (const auto& [k, n] : chosen_) pattern.parts.emplace_back(choices_[at(k)].type, n);
     if (pattern.parts.empty()) return;
-    std::sort(pattern.parts.begin(), pattern.parts.end());
+    fill_up(query_.groups, pattern);
     const std::int64_t worth = query_.prices.cuts.empty() && query_.prices.pairs.empty()
                                    ? relaxed
                                    : worth_of(query_.prices, pattern);

@@ -46,8 +46,8 @@ void fill_up(const Groups& groups, Pattern& pattern);
 // Whether a table is too large for it, so that branch and bound answers.
 [[nodiscard]] bool needs_tree(const Query& query);
 
-// Up to `most` different patterns with gain > 0. Where bins may not all waste the same, the best may
-// be missed, for one that wastes too much on its bin.
+// Up to `most` different patterns with gain > 0. Where bins may not all waste the same, the best
+// may be missed, for one that wastes too much on its bin.
 [[nodiscard]] Priced price(const Query& query, std::size_t most, const Spend& spend);
 
 // Every pattern with gain >= -slack. Cut off, so of no use, where there are more than `most`.

@@ -41,11 +41,12 @@ await withWorkbench(
     const own = await page.context().newCDPSession(page);
     await own.send("Performance.enable", { timeDomain: "threadTicks" });
     await page.evaluate(measure, { count: 5, key: "Enter" });
+    const [typed, followed] = await traced(browser, page, { count: edits, key: "digit" });
     const before = await spent(own, pid);
     const [entered, shown] = await traced(browser, page, { count: edits, key: "Enter" });
     const after = await spent(own, pid);
     const [, floor] = await traced(browser, page, { count: edits, key: "ArrowLeft" });
-    print({ entered, shown, floor });
+    print({ typed, followed, entered, shown, floor });
     for (const [words, at] of [["the program", 0], ["the page", 1], ["drawing without a card", 2]]) {
       console.log(`processor time an edit, ${words}`.padEnd(40), `${((after[at] - before[at]) / edits).toFixed(1)} ms`.padStart(8));
     }
@@ -117,7 +118,7 @@ function drawingProcess() {
   });
 }
 
-/** In the page: types a size, or presses a key in the picture, and waits for the picture, again and again. */
+/** In the page: types into a size's box (a digit, or Enter behind it), or presses a key in the picture, and waits for the picture, again and again. */
 async function measure({ count, key }) {
   const canvas = document.querySelector("canvas");
   const box = [...document.querySelectorAll("input.entry")][0];
@@ -126,33 +127,36 @@ async function measure({ count, key }) {
   const whole = [];
   const asked = [];
   for (let i = 0; i < count; i++) {
-    if (key === "Enter") {
+    const type = () => {
       box.value = String(50 + (i % 20) + 0.5);
       box.dispatchEvent(new Event("input", { bubbles: true }));
-    }
-    await pause(60);
+    };
+    if (key === "Enter") type();
+    await pause(150);
     const before = frames();
     performance.clearResourceTimings();
     performance.mark("kerfwright key");
     const from = performance.now();
-    (key === "Enter" ? box : canvas).dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
+    if (key === "digit") type();
+    else (key === "Enter" ? box : canvas).dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
     while (frames() === before) await pause(0);
     whole.push(performance.now() - from);
     performance.mark("kerfwright drawn");
     await pause(200);
-    const entry = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/edits"));
+    const entry = performance.getEntriesByType("resource").find(({ name }) => /\/(edits|try)$/.test(name));
     if (entry) asked.push(entry.duration);
   }
   return { whole, asked };
 }
 
-function print({ entered, shown, floor }) {
+function print({ typed, followed, entered, shown, floor }) {
   const at = (list, part) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))];
   console.log(`${boards} boards, ${entered.whole.length} edits of a size, drawn by ${how}; load of the machine ${loadavg()[0].toFixed(1)}`);
   console.log(`${"".padEnd(40)}   median      p95      max`);
   for (const [words, list] of [
+    ["a digit to the request's end", typed.asked],
+    ["a digit to new picture on the screen", followed],
     ["Enter to the request's end", entered.asked],
-    ["Enter to drawing told", entered.whole],
     ["Enter to new picture on the screen", shown],
     ["a turn to new picture on the screen", floor],
   ]) {

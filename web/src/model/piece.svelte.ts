@@ -25,6 +25,7 @@ export function merged(view: View, changes: Changes): View {
   return { ...view, ...rest, text: spliced(view.text, splices), meshes: [] };
 }
 
+const hasErrors = ({ diagnostics }: View): boolean => diagnostics.some(({ severity }) => severity === "error");
 const hasEnded = ({ state }: Job): boolean => state === "done" || state === "cancelled" || state === "failed";
 
 export class OpenPiece {
@@ -39,6 +40,8 @@ export class OpenPiece {
   job = $state.raw<Job | null>(null);
   ticks = $state.raw<Tick[]>([]);
   chosen = $state<string | null>(null);
+  /** How many changes were asked for, kept or only tried. */
+  changes = $state(0);
   said = $state("");
 
   shown = $derived(this.trial ?? this.view);
@@ -143,11 +146,13 @@ export class OpenPiece {
   }
 
   private async change(send: (base: number) => Promise<Changes>, choose?: string): Promise<Changes> {
+    this.changes++;
     await this.trying.settle();
     return this.inTurn(async () => {
       try {
         return this.take(await send(this.view?.revision ?? 0), choose);
       } catch (error) {
+        this.trial = null;
         if (!(error instanceof api.Trouble) || error.problem.status !== 409) throw error;
         await this.reload();
         return this.take(await send(this.view?.revision ?? 0), choose);
@@ -201,18 +206,22 @@ export class OpenPiece {
 
   /** Shows what these sizes would make of the piece; nothing is kept. */
   tryOut(set: TrySize[]): void {
+    this.changes++;
     this.trying.push(set);
   }
 
   private async tryNow(set: TrySize[]): Promise<void> {
     if (!this.view) return;
     const base = this.view;
+    const isTyped = set.some((one) => "value" in one);
     try {
       const changes = await api.tryOut(this.name, base.revision, set);
       this.keepShapes(changes.meshes);
-      if (this.view === base) this.trial = merged(base, changes);
+      if (this.view !== base) return;
+      const trial = merged(base, changes);
+      this.trial = isTyped && hasErrors(trial) ? null : trial;
     } catch (error) {
-      this.note(error);
+      if (!isTyped) this.note(error); // half a figure is no trouble yet
     }
   }
 

@@ -59,6 +59,16 @@ export class Painter {
     this.dense(1);
     this.renderer.render(this.scene, this.camera);
     this.canvas.dataset["edges"] = "plain";
+    this.smoothLater();
+  }
+
+  /** A change is on its way: what is drawn slowly waits, so that it is not in the way. */
+  postpone(): void {
+    if (this.isSlow && this.canvas.dataset["edges"] === "plain") this.smoothLater();
+  }
+
+  private smoothLater(): void {
+    clearTimeout(this.waiting);
     this.waiting = window.setTimeout(() => this.paintSmoothly(), rest);
   }
 

@@ -61,6 +61,8 @@ export interface Viewer {
   project(p: Triple): { x: number; y: number };
   recolour(): void;
   onDraw(then: () => void): void;
+  /** A change is on its way: see Painter. */
+  postpone(): void;
   dispose(): void;
 }
 
@@ -260,6 +262,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       show();
     },
     onDraw: (then) => drawnNow.push(then),
+    postpone: () => painter.postpone(),
     dispose() {
       cancelAnimationFrame(waiting);
       resize.disconnect();

@@ -25,7 +25,7 @@ test("figures in millimetres, the text in inches", async ({ page, workbench }) =
   await height.fill("800");
   await height.press("Enter");
   await expect(page.getByRole("slider", { name: /^height/ })).toHaveAttribute("aria-valuetext", "800 mm");
-  expect(readFileSync(file, "utf8")).toContain('"800 mm"');
+  await expect.poll(() => readFileSync(file, "utf8")).toContain('"800 mm"');
 
   // Forms write into the text as it is typed, and say which unit that is.
   for (const form of ["Board", "Joint", "Copy"]) {

@@ -152,3 +152,26 @@ test("a wrong value is told, and nothing is lost", async ({ page, workbench }) =
   await expect(trouble).toBeHidden();
   await expect(isEarlier).toBeHidden();
 });
+
+test("the picture follows what is typed, and nothing is kept until it stands", async ({ page, workbench }) => {
+  workbench.put("trestle");
+  const file = join(workbench.folder, "trestle.toml");
+  const before = readFileSync(file, "utf8");
+  await page.goto(`${workbench.address}/#/trestle/shape`);
+  const canvas = page.locator("canvas");
+  await expect(canvas).toHaveAttribute("data-frames", /\d/);
+  const height = page.getByLabel("height", { exact: true });
+  const high = page.locator("dl > div", { hasText: "High" }).locator("dd");
+  const was = await high.textContent();
+  await drawnAgain(canvas, () => height.fill("36"));
+  await expect(high).toHaveText('36"');
+  await height.fill("3"); // half a figure, out of range: the piece as it is kept
+  await expect(high).toHaveText(was!);
+  await height.fill("36");
+  await expect(high).toHaveText('36"');
+  await height.press("Escape");
+  await expect(high).toHaveText(was!);
+  await expect(height).toHaveValue("32");
+  expect(readFileSync(file, "utf8")).toBe(before);
+  await expect(page.getByRole("button", { name: "Undo", exact: true })).toBeDisabled();
+});

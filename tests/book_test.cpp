@@ -244,6 +244,118 @@ TEST(Editions, TheCheckRulerIsTrue) {
   }
 }
 
+struct Curve {
+  std::vector<Vec2> points = {};  // mm: starts, controls and ends of cubic curves in turn
+};
+
+// The stroked curves of a page.
+std::vector<Curve> curves_on(const fs::path& pdf, int page) {
+  const fs::path svg = pdf.string() + ".svg";
+  int code = -1;
+  output_of(fmt::format("pdftocairo -svg -f {0} -l {0} {1} {2}", page, pdf.string(), svg.string()),
+            code);
+  std::ifstream in(svg);
+  std::vector<Curve> curves;
+  for (std::string line; std::getline(in, line);) {
+    const std::size_t at = line.find(" d=\"M ");
+    if (at == std::string::npos || line.find("fill:none") == std::string::npos ||
+        line.find(" C ") == std::string::npos)
+      continue;
+    const std::string path = line.substr(at + 4, line.find('"', at + 4) - at - 4);
+    Curve curve;
+    std::istringstream words(path);
+    std::vector<double> numbers;
+    for (std::string word; words >> word;) {
+      if (std::isalpha(static_cast<unsigned char>(word[0])) == 0)
+        numbers.push_back(std::stod(word) * 25.4 / 72);
+    }
+    for (std::size_t i = 0; i + 1 < numbers.size(); i += 2)
+      curve.points.push_back({numbers[i], numbers[i + 1]});
+    curves.push_back(std::move(curve));
+  }
+  fs::remove(svg);
+  return curves;
+}
+
+// How far a page's curve strays from an arc, mm, ends and everything between.
+double strays(const Curve& curve, const Arc& arc, Vec2 shift) {
+  const auto& p = curve.points;
+  if (p.size() != 1 + 3 * beziers_of(arc).size()) return 1e300;
+  const Vec2 centre = arc.centre + shift;
+  const auto at = [&](double angle) {
+    return centre + Vec2{std::cos(angle), std::sin(angle)} * arc.radius;
+  };
+  double worst =
+      std::max(norm(p.front() - at(arc.from)), norm(p.back() - at(arc.from + arc.sweep)));
+  for (std::size_t i = 0; i + 3 < p.size(); i += 3) {
+    for (double t = 0; t <= 1; t += 0.125) {
+      const double u = 1 - t;
+      const Vec2 q = p[i] * (u * u * u) + p[i + 1] * (3 * u * u * t) + p[i + 2] * (3 * u * t * t) +
+                     p[i + 3] * (t * t * t);
+      worst = std::max(worst, std::abs(norm(q - centre) - arc.radius));
+    }
+  }
+  return worst;
+}
+
+bool has_line(const std::vector<Line>& lines, Vec2 a, Vec2 b, double within) {
+  return std::any_of(lines.begin(), lines.end(), [&](const Line& l) {
+    const Vec2 p = {l.x0, l.y0}, q = {l.x1, l.y1};
+    return (norm(p - a) < within && norm(q - b) < within) ||
+           (norm(p - b) < within && norm(q - a) < within);
+  });
+}
+
+// Every straight line and every arc of every page of templates, measured in the file's own vectors,
+// stands where the part has it, to 0.1 mm; and the arcs have the radii of the wood's own cylinders.
+TEST(Editions, TemplatesAreTrueToATenthOfAMillimetre) {
+  int lines_held = 0, arcs_held = 0;
+  double worst = 0;
+  for (const auto& [name, paper] :
+       {std::pair{"step-stool", Paper::letter}, std::pair{"garden-bench", Paper::a4}}) {
+    Published p{test::made(test::starter(name).content)};
+    p.plan = plan_of(p.snapshot, {.seconds = 0.2});
+    const kw::Book book = templates_book_of(data_of(p.snapshot, p.plan), {.paper = paper});
+    const fs::path path =
+        fs::temp_directory_path() / ("kw-true-" + std::to_string(getpid()) + ".pdf");
+    std::ofstream(path, std::ios::binary) << *to_pdf(book);
+    int page = 0;
+    for (const Block& block : book.blocks) {
+      const Sheet* sheet = std::get_if<Sheet>(&block);
+      if (sheet == nullptr) continue;
+      ++page;
+      if (!sheet->is_full_size) continue;
+      const Vec2 shift = {15 + (text_area(paper).x - sheet->width) / 2, 15};
+      const auto lines = lines_on(path, page);
+      const auto curves = curves_on(path, page);
+      for (const Stroke& s : sheet->strokes) {
+        if (s.points.size() != 2 || s.is_closed) continue;
+        EXPECT_TRUE(has_line(lines, s.points[0] + shift, s.points[1] + shift, 0.1))
+            << sheet->name << ": " << s.points[0].x << ", " << s.points[0].y;
+        ++lines_held;
+      }
+      for (const Arc& arc : sheet->arcs) {
+        double best = 1e300;
+        for (const Curve& curve : curves) best = std::min(best, strays(curve, arc, shift));
+        EXPECT_LT(best, 0.1) << sheet->name << ": arc of radius " << arc.radius;
+        worst = std::max(worst, best);
+        ++arcs_held;
+        EXPECT_TRUE(
+            std::any_of(p.snapshot.bodies.begin(), p.snapshot.bodies.end(), [&](const Body& body) {
+              const auto& all = body.shape->cylinders;
+              return std::any_of(all.begin(), all.end(), [&](const Cylinder& c) {
+                return std::abs(c.radius - arc.radius) < 1e-9;
+              });
+            }));
+      }
+    }
+    fs::remove(path);
+  }
+  EXPECT_GT(lines_held, 500);
+  EXPECT_GT(arcs_held, 50);
+  RecordProperty("worst_arc_mm", fmt::format("{:.4f}", worst));
+}
+
 TEST(Editions, GiveMillimetresBesideInches) {
   const Published p = trestle();
   const std::string listing = to_plain(listing_of(data_of(p.snapshot, p.plan), {.with_mm = true}));

@@ -20,17 +20,17 @@ Look look_at(Side side) {
   return {{0, 0, 1}, {0, 1, 0}};
 }
 
+Frame bench_frame(const Part& part) {
+  const Lie& lie = part.members.front().lie;
+  return {lie.move, lie.turn({1, 0, 0}), lie.turn({0, 1, 0}), lie.turn({0, 0, 1})};
+}
+
 View bench_view(const std::vector<Body>& bodies, const Part& part, const Look& look,
                 bool with_hidden) {
   const Member& first = part.members.front();
   const Body& body = bodies[static_cast<std::size_t>(first.body)];
   const auto mesh = mesh_of(*body.shape);
-  Frame frame;
-  frame.origin = first.lie.move;
-  frame.x = first.lie.turn({1, 0, 0});
-  frame.y = first.lie.turn({0, 1, 0});
-  frame.z = first.lie.turn({0, 0, 1});
-  return view_of({Shown{body.shape.get(), mesh.get(), frame}}, look, with_hidden);
+  return view_of({Shown{body.shape.get(), mesh.get(), bench_frame(part)}}, look, with_hidden);
 }
 
 }  // namespace kw

@@ -9,6 +9,9 @@ namespace kw {
 // Square on to a side, hook end left for the four long sides; ends with the bench below.
 [[nodiscard]] Look look_at(Side side);
 
+// How the drawn member lies on the bench.
+[[nodiscard]] Frame bench_frame(const Part& part);
+
 [[nodiscard]] View bench_view(const std::vector<Body>& bodies, const Part& part, const Look& look,
                               bool with_hidden = true);
 

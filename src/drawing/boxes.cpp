@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "arcs.h"
+
 namespace kw {
 namespace {
 
@@ -86,6 +88,7 @@ double depth_of(const Corners& box, Vec2 from, Vec2 to) {
 
 Room::Room(const Sheet& sheet) {
   for (const Stroke& stroke : sheet.strokes) add(stroke);
+  for (const Arc& arc : sheet.arcs) add(Stroke{.points = sampled(arc)});
   for (const Fill& fill : sheet.fills) add(fill);
   for (const Label& label : sheet.labels) add(label);
 }

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <utility>
 
@@ -85,6 +86,10 @@ Sheet quarter_turned(const Sheet& sheet) {
   const auto turn = [&](Vec2& p) { p = {sheet.height - p.y, p.x}; };
   for (Fill& fill : turned.fills) std::for_each(fill.points.begin(), fill.points.end(), turn);
   for (Stroke& s : turned.strokes) std::for_each(s.points.begin(), s.points.end(), turn);
+  for (Arc& arc : turned.arcs) {
+    turn(arc.centre);
+    arc.from += std::numbers::pi / 2;
+  }
   for (Label& label : turned.labels) {
     turn(label.at);
     label.turn -= 90;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <fmt/core.h>
 
+#include "arcs.h"
 #include "boxes.h"
 
 namespace kw {
@@ -30,6 +31,11 @@ class Judge {
       const auto name = fmt::format("line of pen {}", static_cast<int>(stroke.pen));
       labels_on(stroke.points, stroke.is_closed, OverlapKind::label_stroke, name);
       off_sheet(stroke.points, name);
+    }
+    for (const Arc& arc : sheet_.arcs) {
+      const auto name = fmt::format("arc of pen {}", static_cast<int>(arc.pen));
+      labels_on(sampled(arc), false, OverlapKind::label_stroke, name);
+      off_sheet(sampled(arc), name);
     }
     for (const Fill& fill : sheet_.fills) {
       labels_on(fill.points, true, OverlapKind::label_fill, "edge of an area");

@@ -1,6 +1,9 @@
 #include "kerfwright/drawing/sheet.h"
 
+#include <algorithm>
 #include <array>
+#include <cmath>
+#include <numbers>
 
 namespace kw {
 namespace {
@@ -63,6 +66,22 @@ double text_width(const Label& label) {
   return em * label.height * (label.is_bold ? bold_is_wider : 1.0);
 }
 
+std::vector<std::array<Vec2, 4>> beziers_of(const Arc& arc) {
+  constexpr double most = std::numbers::pi / 8;
+  const int count = std::max(1, static_cast<int>(std::ceil(std::abs(arc.sweep) / most - 1e-9)));
+  const double turn = arc.sweep / count;
+  const double arm = 4.0 / 3 * std::tan(turn / 4) * arc.radius;
+  std::vector<std::array<Vec2, 4>> curves;
+  for (int i = 0; i < count; ++i) {
+    const double a = arc.from + turn * i, b = a + turn;
+    const Vec2 out_a = {std::cos(a), std::sin(a)}, out_b = {std::cos(b), std::sin(b)};
+    const Vec2 from = arc.centre + out_a * arc.radius, to = arc.centre + out_b * arc.radius;
+    curves.push_back(
+        {from, from + Vec2{-out_a.y, out_a.x} * arm, to - Vec2{-out_b.y, out_b.x} * arm, to});
+  }
+  return curves;
+}
+
 void place(Sheet& onto, const Sheet& what, Vec2 at) {
   for (Fill fill : what.fills) {
     shift(fill.points, at);
@@ -71,6 +90,10 @@ void place(Sheet& onto, const Sheet& what, Vec2 at) {
   for (Stroke stroke : what.strokes) {
     shift(stroke.points, at);
     onto.strokes.push_back(std::move(stroke));
+  }
+  for (Arc arc : what.arcs) {
+    arc.centre = arc.centre + at;
+    onto.arcs.push_back(arc);
   }
   for (Label label : what.labels) {
     label.at = label.at + at;

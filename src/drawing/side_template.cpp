@@ -4,6 +4,7 @@
 
 #include "kerfwright/drawing/templates.h"
 
+#include "arcs.h"
 #include "bench_view.h"
 #include "boxes.h"
 #include "layout.h"
@@ -148,11 +149,17 @@ Sheet side_template(const std::vector<Body>& bodies, const CutList& cut_list, in
               .title = fmt::format("Template for part {}, {}: {}", p.letter, p.name, name_of(side)),
               .is_full_size = true};
   const Drawn base{.sheet = &sheet, .look = look_at(side)};
-  const View view = bench_view(bodies, p, base.look, side == Side::front);
+  View view = bench_view(bodies, p, base.look, side == Side::front);
   Drawn drawn = base;
   drawn.low = view.low;
   const Vec2 size = view.high - view.low;
   drawn.corner = {margin, head + size.y};
+  for (Arc arc : take_arcs(view, shape_of(bodies, p), bench_frame(p), base.look)) {
+    arc.centre = drawn.corner + Vec2{arc.centre.x - view.low.x, view.low.y - arc.centre.y};
+    arc.from = -arc.from;  // y runs down the paper
+    arc.sweep = -arc.sweep;
+    sheet.arcs.push_back(arc);
+  }
   draw(sheet, view, 1, drawn.corner);
   const auto holes = holes_in(drawn, shape_of(bodies, p), p, side);
   add_crosses(sheet, holes);

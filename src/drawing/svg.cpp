@@ -1,5 +1,6 @@
 #include <cmath>
 #include <fmt/core.h>
+#include <numbers>
 
 #include "kerfwright/drawing/sheet.h"
 
@@ -90,6 +91,23 @@ std::string to_svg(const Fill& fill) {
   return fmt::format("<path fill=\"{}\" d=\"{}\"/>\n", paint, path);
 }
 
+// The circle, or one arc of the path's own: exact but for the digits.
+std::string to_svg(const Arc& arc) {
+  constexpr double whole_turn = 2 * std::numbers::pi;
+  if (std::abs(arc.sweep) > whole_turn - 1e-9) {
+    return fmt::format("<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>\n", class_of(arc.pen),
+                       number(arc.centre.x), number(arc.centre.y), number(arc.radius));
+  }
+  const auto at = [&](double angle) {
+    return fmt::format("{} {}", number(arc.centre.x + arc.radius * std::cos(angle)),
+                       number(arc.centre.y + arc.radius * std::sin(angle)));
+  };
+  return fmt::format("<path class=\"{}\" d=\"M{}A{} {} 0 {} {} {}\"/>\n", class_of(arc.pen),
+                     at(arc.from), number(arc.radius), number(arc.radius),
+                     std::abs(arc.sweep) > std::numbers::pi ? 1 : 0, arc.sweep > 0 ? 1 : 0,
+                     at(arc.from + arc.sweep));
+}
+
 std::string to_svg(const Label& label) {
   const std::string_view anchor = label.align == Align::left     ? "start"
                                   : label.align == Align::middle ? "middle"
@@ -120,6 +138,7 @@ std::string to_svg(const Sheet& sheet) {
     svg += fmt::format("<path class=\"{}\" d=\"{}\"/>\n", class_of(stroke.pen),
                        path_of(stroke.points, stroke.is_closed));
   }
+  for (const Arc& arc : sheet.arcs) svg += to_svg(arc);
   for (const Label& label : sheet.labels) svg += to_svg(label);
   return svg + "</svg>\n";
 }

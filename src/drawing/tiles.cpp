@@ -8,6 +8,7 @@
 
 #include "kerfwright/drawing/templates.h"
 
+#include "arcs.h"
 #include "layout.h"
 
 namespace kw {
@@ -118,6 +119,8 @@ bool is_needed(const Sheet& whole, const Grid& grid, int column, int row) {
   const auto is_here = [&](Vec2 p) {
     return p.x > low.x && p.x < high.x && p.y > low.y && p.y < high.y;
   };
+  const auto bends_here = [&](const Arc& arc) { return !clipped(arc, Rect{low, high}).empty(); };
+  if (std::any_of(whole.arcs.begin(), whole.arcs.end(), bends_here)) return true;
   return std::any_of(whole.strokes.begin(), whole.strokes.end(), [&](const Stroke& stroke) {
     return stroke.pen != Pen::dimension &&
            std::any_of(stroke.points.begin(), stroke.points.end(), is_here);
@@ -212,6 +215,9 @@ Sheet tile_of(const Tiling& tiling, const Tile& tile, const std::vector<Label>& 
   for (const Stroke& stroke : whole.strokes) {
     for (Stroke& part : clipped(stroke, window)) inside.strokes.push_back(std::move(part));
   }
+  for (const Arc& arc : whole.arcs) {
+    for (const Arc& part : clipped(arc, window)) inside.arcs.push_back(part);
+  }
   inside.labels = labels;
   place(sheet, inside, window.low * -1);
   if (tiling.printed == 1) {
@@ -266,6 +272,11 @@ Sheet map_of(const Tiling& tiling) {
     Stroke small{Pen::edge, {}, stroke.is_closed};
     for (const Vec2& p : stroke.points) small.points.push_back(origin + p * scale);
     map.strokes.push_back(std::move(small));
+  }
+  for (Arc arc : whole.arcs) {
+    if (arc.pen == Pen::hidden) continue;
+    arc = {Pen::edge, origin + arc.centre * scale, arc.radius * scale, arc.from, arc.sweep};
+    map.arcs.push_back(arc);
   }
   for (const Tile& tile : tiling.tiles) {
     const Rect w = grid.window_at(tile.column, tile.row);

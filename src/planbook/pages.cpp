@@ -111,15 +111,29 @@ void draw_fill(cairo_t* cairo, const Fill& fill) {
   cairo_fill(cairo);
 }
 
-void draw_stroke(cairo_t* cairo, const Stroke& stroke) {
-  trace(cairo, stroke.points, stroke.is_closed);
+void stroke_with(cairo_t* cairo, Pen pen) {
   set_ink(cairo, 0.9);
-  cairo_set_line_width(cairo, width_of(stroke.pen));
-  const auto dashes = dashes_of(stroke.pen);
+  cairo_set_line_width(cairo, width_of(pen));
+  const auto dashes = dashes_of(pen);
   cairo_set_dash(cairo, dashes.data(), static_cast<int>(dashes.size()), 0);
   cairo_set_line_cap(cairo, dashes.empty() ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
   cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
   cairo_stroke(cairo);
+}
+
+void draw_stroke(cairo_t* cairo, const Stroke& stroke) {
+  trace(cairo, stroke.points, stroke.is_closed);
+  stroke_with(cairo, stroke.pen);
+}
+
+void draw_arc(cairo_t* cairo, const Arc& arc) {
+  bool is_first = true;
+  for (const auto& [from, a, b, to] : beziers_of(arc)) {
+    if (is_first) cairo_move_to(cairo, from.x, from.y);
+    is_first = false;
+    cairo_curve_to(cairo, a.x, a.y, b.x, b.y, to.x, to.y);
+  }
+  stroke_with(cairo, arc.pen);
 }
 
 void draw_label(cairo_t* cairo, const Label& label) {
@@ -172,6 +186,7 @@ Vec2 text_area(Paper paper) {
 void draw_sheet(cairo_t* cairo, const Sheet& sheet) {
   for (const Fill& fill : sheet.fills) draw_fill(cairo, fill);
   for (const Stroke& stroke : sheet.strokes) draw_stroke(cairo, stroke);
+  for (const Arc& arc : sheet.arcs) draw_arc(cairo, arc);
   for (const Label& label : sheet.labels) draw_label(cairo, label);
 }
 

@@ -2,6 +2,7 @@
 // The same list becomes SVG here and PDF in the plan book, so that both show the same.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,16 @@ struct Stroke {
   Pen pen = Pen::edge;
   std::vector<Vec2> points = {};
   bool is_closed = false;
+};
+
+// An arc of a circle, exact, of templates: from an angle over another, radians, from the x axis
+// towards y, which runs down the paper (so clockwise as seen); a sweep of 2 pi is the circle, a
+// sweep below zero runs the other way.
+struct Arc {
+  Pen pen = Pen::edge;
+  Vec2 centre = {};
+  double radius = 0;
+  double from = 0, sweep = 0;
 };
 
 // A tinted area: wood, waste, a bar of a diagram. Shade 0 is paper, 1 is black.
@@ -51,6 +62,7 @@ struct Sheet {
   double width = 0, height = 0;
   std::vector<Fill> fills = {};
   std::vector<Stroke> strokes = {};
+  std::vector<Arc> arcs = {};
   std::vector<Label> labels = {};
   bool is_full_size = false;  // a template: never to be scaled
 };
@@ -66,6 +78,11 @@ struct Sheet {
 
 // A self-contained SVG file, sizes in mm, text as text.
 [[nodiscard]] std::string to_svg(const Sheet& sheet);
+
+// An arc as cubic curves, for formats that have no arcs, each over a 16th of a turn at most: from
+// point to point with two points of control between. They stray from the circle by less than 1e-7
+// of its radius (4/3 tan(a/4) for the arms; Goldapp 1991).
+[[nodiscard]] std::vector<std::array<Vec2, 4>> beziers_of(const Arc& arc);
 
 // Puts `what` onto `onto` with its top left corner at `at`.
 void place(Sheet& onto, const Sheet& what, Vec2 at);

@@ -144,6 +144,32 @@ TEST_P(Book, ContentsNameTheRightPages) {
   EXPECT_NE(raw.find("/Subtype /Link"), std::string::npos);
 }
 
+// Headings, paragraphs and the first cells of tables come out of the file one after another as they
+// stand in the book.
+TEST_P(Book, IsReadInItsOrder) {
+  int code = -1;
+  const std::string text = solid(output_of("pdftotext " + path_.string() + " -", code));
+  std::size_t at = 0;
+  int held = 0;
+  const auto expect_next = [&](const std::string& words) {
+    const std::size_t found = text.find(solid(words), at);
+    ASSERT_NE(found, std::string::npos) << words;
+    at = found + solid(words).size();
+    ++held;
+  };
+  const LengthStyle style{.unit = std::get<1>(GetParam())};
+  const auto blocks = book_of(data_of(snapshot_, plan_), {.length = style}).blocks;
+  for (const Block& block : blocks) {
+    if (const auto* heading = std::get_if<Heading>(&block)) expect_next(heading->text);
+    // A paragraph may be broken by the foot of a page: its first words do.
+    if (const auto* words = std::get_if<Paragraph>(&block)) expect_next(words->text.substr(0, 40));
+    if (const auto* table = std::get_if<Table>(&block)) {
+      if (!table->rows.empty()) expect_next(table->rows.front().front());
+    }
+  }
+  EXPECT_GE(held, 25);
+}
+
 TEST_P(Book, TellsEveryStep) {
   int code = -1;
   const std::string text = solid(output_of("pdftotext -layout " + path_.string() + " -", code));

@@ -88,10 +88,11 @@ std::array<Reach, 3> reach_of(const std::vector<Body>& bodies) {
   return all;
 }
 
-// Whether a ray along +-axis from p meets a face of any body: even-odd in the plane across the
+// How many faces of any body a ray along +-axis from p meets: even-odd in the plane across the
 // axis.
-bool is_walled(const std::vector<Body>& bodies, Vec3 p, int axis, double way) {
+int faces_met(const std::vector<Body>& bodies, Vec3 p, int axis, double way) {
   const int u = (axis + 1) % 3, v = (axis + 2) % 3;
+  int met = 0;
   for (const Body& body : bodies) {
     for (const Face& face : body.shape->faces) {
       const Plane plane = body.frame.to_world(face.plane);
@@ -110,16 +111,20 @@ bool is_walled(const std::vector<Body>& bodies, Vec3 p, int axis, double way) {
           if (along(a, u) + (along(b, u) - along(a, u)) * k > 0) is_in = !is_in;
         }
       }
-      if (is_in) return true;
+      met += is_in ? 1 : 0;
     }
   }
-  return false;
+  return met;
 }
 
 bool is_hollow(const std::vector<Body>& bodies, Vec3 middle) {
   int walls = 0;
   for (int axis = 0; axis < 3; ++axis) {
-    for (const double way : {-1.0, 1.0}) walls += is_walled(bodies, middle, axis, way) ? 1 : 0;
+    for (const double way : {-1.0, 1.0}) {
+      const int met = faces_met(bodies, middle, axis, way);
+      if (met % 2 != 0) return false;  // the middle is wood
+      walls += met > 0 ? 1 : 0;
+    }
   }
   return walls >= least_walls;
 }

@@ -6,6 +6,7 @@
 #include "kerfwright/planbook/steps.h"
 
 #include "chapters.h"
+#include "hours.h"
 
 namespace kw {
 namespace {
@@ -19,6 +20,12 @@ constexpr std::string_view other_hardware =
     "The hardware and the bits are the nearest that are sold in this book's units, none longer "
     "than "
     "what they stand for; the checks were made with the hardware in the last column.";
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
 
 class Writer {
  public:
@@ -69,8 +76,9 @@ class Writer {
     SheetStyle half = style_;
     half.tallest = style_.tallest * 0.45;
     add(Heading{"Front, side and top"});
-    add(elevations_sheet(piece, *data_.bodies, *data_.cut_list, half));
     auto section = section_sheet(piece, *data_.bodies, *data_.cut_list, half);
+    if (!section) half.tallest = style_.tallest * 0.85;
+    add(elevations_sheet(piece, *data_.bodies, *data_.cut_list, half));
     if (!section) return;
     add(Heading{"Section", 2});
     add(std::move(*section));
@@ -84,9 +92,23 @@ class Writer {
     add(Paragraph{std::string(saw_caution), true});
     for (const std::string& caution : wood_cautions(data_)) add(Paragraph{caution, true});
     add(Paragraph{std::string(load_caution), true});
+    hours();
     if (lists_.with_mm)
       add(Paragraph{
           "Millimetres in brackets are rounded to the nearest; the inches are what counts."});
+  }
+
+  void hours() {
+    const auto work = work_on(data_);
+    add(Heading{"Time", 2});
+    add(
+        Paragraph{fmt::format("{} of one person's work, computed under these assumptions: the "
+                              "minutes in the table (common "
+                              "practice, no published source), without drying, clamping, buying "
+                              "and clearing up. Take the "
+                              "time of your first piece and put your own minutes in their place.",
+                              capital(hours_text(minutes_of(work))))});
+    add(hours_table(work));
   }
 
   // What the checks found: first what asks for something, each with its source and assumption.
@@ -170,7 +192,7 @@ class Writer {
     add(NewPage{});
     add(Heading{"Putting it together"});
     SheetStyle small = style_;
-    small.tallest = style_.tallest * 0.32;
+    small.tallest = style_.tallest * 0.29;
     int number = 0;
     for (const ToldStep& step : steps_of(data_, lists_)) {
       add(Heading{fmt::format("Step {}. {}", ++number, step.title), 2});
@@ -217,7 +239,7 @@ void add_sawing(Book& book, const Job& job, const Sawing& sawing, const SheetSty
     if (plan.plan.aims) {
       std::string words = setups_text(*plan.plan.aims) + ".";
       for (const std::string& other : alternatives_of(job, plan)) words += " Or " + other + ".";
-      book.blocks.emplace_back(Paragraph{words});
+      book.blocks.emplace_back(Paragraph{capital(words)});
     }
     book.blocks.emplace_back(sequence_table(job, plan, style.length));
   }

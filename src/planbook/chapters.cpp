@@ -7,6 +7,8 @@
 
 #include "kerfwright/lumber/catalogue.h"
 
+#include "hours.h"
+
 namespace kw {
 namespace {
 
@@ -91,8 +93,9 @@ std::vector<std::string> wood_cautions(const PlanData& data) {
   for (const std::string& name : names) {
     const Species* species = find_species(built_in_catalogue(), name);
     if (species == nullptr) continue;
-    for (const std::string& caution : species->cautions)
-      cautions.push_back(species->name + ": " + sentence(caution));
+    std::string all;
+    for (const std::string& caution : species->cautions) all += " " + sentence(caution);
+    if (!all.empty()) cautions.push_back(species->name + ":" + all);
   }
   return cautions;
 }
@@ -109,6 +112,8 @@ Table facts_table(const PlanData& data, const LengthStyle& style) {
                                                            data.cut_list->parts.size())});
   table.rows.push_back({"mass", mass_text(data)});
   table.rows.push_back({"work", work_text(data)});
+  table.rows.push_back({"time", hours_text(minutes_of(work_on(data))) +
+                                    " of one person, by the assumptions of the plan"});
   table.rows.push_back(
       {"wood bought that ends in the piece",
        fmt::format("{:.0f} %", 100 * yield_of(job_of(piece, *data.cut_list), *data.sawing))});
@@ -145,12 +150,16 @@ std::string tools_for(const PlanData& data, const LengthStyle& style) {
   return fmt::format("{}.", fmt::join(tools, "; "));
 }
 
+double area_m2(const PlanData& data) {
+  double area = 0;
+  for (const Body& body : *data.bodies) area += body.shape->area.value;
+  return area * m2_per_mm2;
+}
+
 std::vector<std::string> finishing(const PlanData& data) {
   const Finish* finish = find_finish(built_in_catalogue(), data.piece->finish);
   if (finish == nullptr) return {};
-  double area = 0;
-  for (const Body& body : *data.bodies) area += body.shape->area.value;
-  area *= m2_per_mm2;
+  const double area = area_m2(data);
   std::vector<std::string> lines = {fmt::format(
       "{}, {} coats, on {:.2f} m2 ({:.0f} sq ft): all faces of all boards, those that meet too.",
       finish->name, finish->coats, area, area / m2_per_square_foot)};

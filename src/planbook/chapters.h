@@ -26,4 +26,7 @@ namespace kw {
 // How much of the file's finish it takes, and what to mind. Empty when the file names none.
 [[nodiscard]] std::vector<std::string> finishing(const PlanData& data);
 
+// All faces of all boards, m2.
+[[nodiscard]] double area_m2(const PlanData& data);
+
 }  // namespace kw

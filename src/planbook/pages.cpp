@@ -17,6 +17,13 @@ constexpr double body_type = 3.1;  // em, mm
 constexpr double table_type = 2.7;
 constexpr double small_type = 2.2;
 constexpr double cell_gap = 2.5;
+constexpr double paragraph_gap = 2.5;
+constexpr double sheet_gap = 3;
+
+// Of the words of a caution from its frame.
+double inset_of(const Paragraph& paragraph) {
+  return paragraph.is_caution ? 3 : 0;
+}
 
 struct Unref {
   void operator()(PangoLayout* layout) const { g_object_unref(layout); }
@@ -211,7 +218,7 @@ void Pages::add(std::size_t block) {
     Pages& pages;
     std::size_t at;
     void operator()(const Heading& b) const { pages.add_heading(b, pages.kept_with(at)); }
-    void operator()(const Paragraph& b) const { pages.add_paragraph(b); }
+    void operator()(const Paragraph& b) const { pages.add_paragraph(b, pages.kept_below(at)); }
     void operator()(const Remark& b) const { pages.add_remark(b); }
     void operator()(const Table& b) const { pages.add_table(b); }
     void operator()(const Sheet& b) const { pages.add_sheet(b); }
@@ -226,12 +233,20 @@ void Pages::add(std::size_t block) {
   std::visit(Adder{*this, block}, book_.blocks[block]);
 }
 
-// How much of what follows a heading must stand on its page.
+// How much of what follows a heading must stand on its page: a picture with its words, all of it
+// where a page has room for that.
 double Pages::kept_with(std::size_t heading) const {
   constexpr double some_lines = 25;
   const bool is_last = heading + 1 >= book_.blocks.size();
   const Sheet* sheet = is_last ? nullptr : std::get_if<Sheet>(&book_.blocks[heading + 1]);
-  return sheet == nullptr ? some_lines : std::min(height_of(*sheet) + some_lines, area_.y * 0.8);
+  if (sheet == nullptr) return some_lines;
+  double all = height_of(*sheet) + sheet_gap;
+  for (std::size_t i = heading + 2; i < book_.blocks.size(); ++i) {
+    const Paragraph* words = std::get_if<Paragraph>(&book_.blocks[i]);
+    if (words == nullptr) break;
+    all += height_of(*words) + paragraph_gap;
+  }
+  return all < area_.y * 0.9 ? all : std::min(height_of(*sheet) + some_lines, area_.y * 0.8);
 }
 
 void Pages::finish() {
@@ -307,12 +322,18 @@ void Pages::add_contents() {
   y_ += 3;
 }
 
-void Pages::add_paragraph(const Paragraph& paragraph) {
-  const double inset = paragraph.is_caution ? 3 : 0;
+// How much of a table must stand on the page of the words that lead to it: its head and a row.
+double Pages::kept_below(std::size_t paragraph) const {
+  const bool is_last = paragraph + 1 >= book_.blocks.size();
+  return !is_last && std::holds_alternative<Table>(book_.blocks[paragraph + 1]) ? 16 : 0;
+}
+
+void Pages::add_paragraph(const Paragraph& paragraph, double kept) {
+  const double inset = inset_of(paragraph);
   const Layout layout =
       set_text(cairo_, paragraph.text, {body_type * book_.type, false}, area_.x - 2 * inset);
   const double height = size_of(layout.get()).y + 2 * inset;
-  need(height);
+  need(height + kept);
   const Tag tag(cairo_, "P");
   set_ink(cairo_, 0.9);
   show(cairo_, layout.get(), {inset, y_ + inset});
@@ -322,7 +343,7 @@ void Pages::add_paragraph(const Paragraph& paragraph) {
     cairo_set_dash(cairo_, nullptr, 0, 0);
     cairo_stroke(cairo_);
   }
-  y_ += height + 2.5;
+  y_ += height + paragraph_gap;
 }
 
 void Pages::add_remark(const Remark& remark) {
@@ -413,6 +434,13 @@ void Pages::add_table(const Table& table) {
   y_ += 3;
 }
 
+double Pages::height_of(const Paragraph& paragraph) const {
+  const double inset = inset_of(paragraph);
+  const Layout layout =
+      set_text(cairo_, paragraph.text, {body_type * book_.type, false}, area_.x - 2 * inset);
+  return size_of(layout.get()).y + 2 * inset;
+}
+
 double Pages::height_of(const Sheet& sheet) const {
   if (sheet.width <= 0 || sheet.height <= 0) return 0;
   return sheet.height * std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
@@ -429,7 +457,7 @@ void Pages::add_sheet(const Sheet& sheet) {
   cairo_scale(cairo_, scale, scale);
   draw_sheet(cairo_, sheet);
   cairo_restore(cairo_);
-  y_ += height + 3;
+  y_ += height + sheet_gap;
 }
 
 }  // namespace kw

@@ -32,8 +32,10 @@ class Pages {
   void add_heading(const Heading& heading, double kept_with);
   void add_contents();
   [[nodiscard]] double height_of(const Sheet& sheet) const;
+  [[nodiscard]] double height_of(const Paragraph& paragraph) const;
   [[nodiscard]] double kept_with(std::size_t heading) const;
-  void add_paragraph(const Paragraph& paragraph);
+  [[nodiscard]] double kept_below(std::size_t paragraph) const;
+  void add_paragraph(const Paragraph& paragraph, double kept);
   void add_remark(const Remark& remark);
   void add_table(const Table& table);
   void add_sheet(const Sheet& sheet);

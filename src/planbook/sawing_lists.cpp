@@ -188,8 +188,9 @@ Table hardware_table(const Job& job, const LengthStyle& style) {
   bool is_all_as_said = true;
   for (const Hardware& h : hardware_of(job)) {
     const std::string sold = hardware_sold(built_in_catalogue(), h.name, style.unit);
-    is_all_as_said = is_all_as_said && sold == h.name;
-    table.rows.push_back({sold, fmt::format("{}", h.count), sold == h.name ? "" : h.name});
+    const bool is_as_said = sold.starts_with(h.name);
+    is_all_as_said = is_all_as_said && is_as_said;
+    table.rows.push_back({sold, fmt::format("{}", h.count), is_as_said ? "" : h.name});
   }
   if (!is_all_as_said) {
     table.heads.push_back("in place of");

@@ -134,7 +134,8 @@ Frameless size_of(const View& view) {
 // The section itself on a sheet of its own, `width` wide.
 Sheet drawn_section(const SectionView& section, const CutList& list, double width, double scale) {
   Sheet sheet{.width = width};
-  const auto [low, size] = size_of(section.view);
+  const auto [corner, size] = size_of(section.view);
+  const Vec2 low = corner;  // a binding itself may not be captured below
   const Vec2 at = {(width - size.x * scale) / 2, title_room + size.y * scale};
   draw(sheet, section.view, scale, at);
   const auto on_paper = [&](Vec2 p) {

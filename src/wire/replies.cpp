@@ -4,8 +4,7 @@
 #include <ctime>
 #include <fmt/format.h>
 
-#include "kerfwright/piece/keys.h"
-
+#include "joint_keys.h"
 #include "view_writing.h"
 
 namespace kw {
@@ -46,10 +45,6 @@ std::string_view title_of(int status) {
   }
 }
 
-void write_choice(JsonWriter& json, std::string_view value, std::string_view words) {
-  json.object().key("value").text(value).key("words").text(words).end();
-}
-
 void write_ticks(JsonWriter& json, const std::vector<BenchTick>& ticks) {
   json.array();
   for (const BenchTick& tick : ticks) {
@@ -79,64 +74,14 @@ constexpr std::array<JointWords, 13> joint_words = {{
     {"glue", "faces glued", "2"},
 }};
 
-struct FieldWords {
-  std::string_view key, words, kind;
-};
-constexpr std::array<FieldWords, 22> field_words = {{
-    {"depth", "depth", "length"},
-    {"over", "which keeps its show face", "choice"},
-    {"stop", "stops short of the front edge by", "length"},
-    {"edge", "edge", "choice"},
-    {"face", "face", "choice"},
-    {"width", "width", "length"},
-    {"wide", "width", "length"},
-    {"thick", "thickness", "length"},
-    {"long", "length", "length"},
-    {"offset", "moved: across, through", "formula"},
-    {"starts", "begins at", "length"},
-    {"ends", "ends at", "length"},
-    {"diameter", "diameter", "length"},
-    {"fasten", "fastener", "choice"},
-    {"count", "how many", "number"},
-    {"inset", "from the edge", "length"},
-    {"from", "goes in through", "choice"},
-    {"glue", "glue", "choice"},
-    {"ease", "slack", "length"},
-    {"note", "note", "text"},
-    {"step", "order of assembly", "number"},
-    {"kind", "kind", "choice"},
-}};
-
-const FieldWords* words_for(std::string_view key) {
-  const auto found = std::find_if(field_words.begin(), field_words.end(),
-                                  [&](const FieldWords& field) { return field.key == key; });
-  return found == field_words.end() ? nullptr : &*found;
-}
-
-void write_field_choices(JsonWriter& json, std::string_view key) {
-  json.array();
-  if (key == "over" || key == "from") {
-    write_choice(json, "a", "the first");
-    write_choice(json, "b", "the second");
-  }
-  if (key == "edge" || key == "face")
-    for (const char* side : {"+y", "-y", "+z", "-z"}) write_choice(json, side, side);
-  json.end();
-}
-
 void write_joint_form(JsonWriter& json, const JointWords& joint) {
   json.object().key("kind").text(joint.kind).key("words").text(joint.words);
   json.key("boards").raw(joint.boards).key("fields").array();
-  for (const KeyTable& table : piece_keys()) {
-    if (table.name != fmt::format("joint.{}", joint.kind)) continue;
-    for (const KeyFact& fact : table.keys) {
-      const FieldWords* words = words_for(fact.name);
-      if (!words || fact.name == "kind") continue;
-      json.object().key("key").text(fact.name).key("words").text(words->words);
-      json.key("kind").text(words->kind).key("needed").truth(fact.is_needed).key("choices");
-      write_field_choices(json, fact.name);
-      json.end();
-    }
+  for (const JointKey& key : keys_of_joint(joint.kind)) {
+    json.object().key("key").text(key.key).key("words").text(key.words);
+    json.key("kind").text(key.kind).key("needed").truth(key.is_needed).key("choices");
+    write_joint_choices(json, key.key);
+    json.end();
   }
   json.end().end();
 }

@@ -140,11 +140,19 @@ std::string words_of(const Resolved& piece, const ResolvedJoint& joint) {
   return words;
 }
 
+std::vector<std::string> path_of_joint(const ViewData& data, const ResolvedJoint& joint) {
+  if (const auto* decl = declared(data.document->top.joints, joint.at))
+    return {"joint", decl->name.text};
+  for (const AssemblyDecl& assembly : data.document->assemblies)
+    if (const auto* decl = declared(assembly.scope.joints, joint.at))
+      return {"assembly", assembly.name.text, "joint", decl->name.text};
+  return {};
+}
+
 void write_joint(JsonWriter& json, const ViewData& data, const ResolvedJoint& joint) {
   json.object().key("id").text(joint.id).key("path");
-  const auto* decl = declared(data.document->top.joints, joint.at);
-  if (decl)
-    write_path(json, {"joint", decl->name.text});
+  if (const auto path = path_of_joint(data, joint); !path.empty())
+    write_path(json, path);
   else
     json.null();
   json.key("kind").text(name_of(joint.kind)).key("boards").array();

@@ -39,6 +39,9 @@ void write_diagnostics(JsonWriter& json, const Text& text, const Utf16Index& ind
 // The path of the table that a board is declared by, or is a copy of.
 [[nodiscard]] std::vector<std::string> path_of_board(const ViewData& data,
                                                      const ResolvedBoard& board);
+// That of the [joint]; empty when it is declared nowhere.
+[[nodiscard]] std::vector<std::string> path_of_joint(const ViewData& data,
+                                                     const ResolvedJoint& joint);
 [[nodiscard]] std::string_view name_of(JointKind kind);
 // "half-lap of `leg-a` and `leg-b`, 2 deck screw 8 x 1-1/4"
 [[nodiscard]] std::string words_of(const Resolved& piece, const ResolvedJoint& joint);

@@ -1305,6 +1305,11 @@ export interface components {
             words: string;
             fields: components["schemas"]["Field"][];
             joints: components["schemas"]["Joint"][];
+            /** @description what may be said of each joint that is declared */
+            joint_fields: {
+                path: components["schemas"]["Path"];
+                fields: components["schemas"]["Field"][];
+            }[];
             marks: string[];
             saw: string[];
             /** @description address of its drawing */

@@ -214,6 +214,7 @@ const card: Card = {
     { path: ["board", "leg-a", "start"], words: "start", kind: "end", value: "floor", is_set: true, choices: [] },
   ],
   joints,
+  joint_fields: [{ path: ["joint", "crossing"], fields: [{ path: ["joint", "crossing", "depth"], words: "depth", kind: "length", value: "", is_set: false, choices: [] }, { path: ["joint", "crossing", "over"], words: "which keeps its show face", kind: "choice", value: "", is_set: false, choices: [{ value: "a", words: "the first" }, { value: "b", words: "the second" }] }] }],
   marks: parts[0]!.marks,
   saw: ["hook end: swing 35°", "far end: square"],
   sheet: "/api/pieces/trestle/part/A.svg",

@@ -175,3 +175,26 @@ test("the picture follows what is typed, and nothing is kept until it stands", a
   expect(readFileSync(file, "utf8")).toBe(before);
   await expect(page.getByRole("button", { name: "Undo", exact: true })).toBeDisabled();
 });
+
+test("board and joint are changed on the card, value by value", async ({ page, workbench }) => {
+  workbench.put("trestle");
+  const text = () => readFileSync(join(workbench.folder, "trestle.toml"), "utf8");
+  await page.goto(`${workbench.address}/#/trestle/shape`);
+  await page.locator("[data-board=stretcher-middle]").click();
+  const card = page.getByRole("region", { name: /stretcher-middle/ });
+  const up = card.getByLabel("to, up");
+  await expect(up).toHaveValue("height / 2");
+  await up.fill("height / 2 + 1/4");
+  await up.press("Enter");
+  await expect.poll(text).toContain('["long / 2", "0", "height / 2 + 1/4"]');
+
+  await page.locator("[data-board=leg-a]").click();
+  const leg = page.getByRole("region", { name: /leg-a/ });
+  await leg.getByText("Change joint crossing").click();
+  await leg.getByRole("textbox", { name: "slack" }).fill("1/32");
+  await leg.getByRole("textbox", { name: "slack" }).press("Enter");
+  await expect.poll(text).toMatch(/ease\s*=\s*"1\/32"/);
+  await leg.getByRole("textbox", { name: "slack" }).fill("");
+  await leg.getByRole("textbox", { name: "slack" }).press("Enter");
+  await expect.poll(text).not.toContain("ease");
+});

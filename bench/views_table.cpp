@@ -1,11 +1,12 @@
-// How long the four views with hidden lines take, by the number of boards, on one core; and all
-// part sheets. Prints a table of medians.
+// How long the four views with hidden lines take, by the number of boards, on one core; all part
+// sheets; and the book: its blocks, its PDF, and the two together. Prints a table of medians.
 #include <algorithm>
 #include <chrono>
 #include <fmt/core.h>
 
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/drawing/view.h"
+#include "kerfwright/planbook/book.h"
 #include "kerfwright/workbench/recompute.h"
 
 #include "many_boards.h"
@@ -44,13 +45,19 @@ void row(int boards) {
     for (std::size_t i = 0; i < s.cut_list.parts.size(); ++i)
       static_cast<void>(part_sheet(s.piece, s.bodies, s.cut_list, static_cast<int>(i), {}));
   });
-  fmt::print(" {:>9.1f} {:>9.1f} for {}\n", all, sheets, s.cut_list.parts.size());
+  Snapshot planned = s;
+  const ShopPlan plan = plan_of(planned, {.seconds = 1});
+  const PlanData data = data_of(planned, plan);
+  const double blocks = median_ms(3, [&] { static_cast<void>(book_of(data, {})); });
+  const double pdf = median_ms(3, [&] { static_cast<void>(to_pdf(book_of(data, {}))); });
+  fmt::print(" {:>9.1f} {:>9.1f} {:>9.1f} {:>9.1f} for {}\n", all, sheets, blocks, pdf,
+             s.cut_list.parts.size());
 }
 
 }  // namespace
 
 int main() {
-  fmt::print("{:>6} {:>9} {:>9} {:>9} {:>9} {:>9} {:>9}\n", "boards", "front", "side", "top",
-             "isometric", "all, ms", "part sheets");
+  fmt::print("{:>6} {:>9} {:>9} {:>9} {:>9} {:>9} {:>9} {:>9} {:>9}\n", "boards", "front", "side",
+             "top", "isometric", "all, ms", "sheets", "blocks", "book, PDF");
   for (const int boards : {10, 60, 200}) row(boards);
 }

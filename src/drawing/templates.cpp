@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tiles.h"
+
 namespace kw {
 namespace {
 
@@ -27,7 +29,7 @@ std::vector<Sheet> templates_of(const Resolved& piece, const std::vector<Body>& 
   for (Sheet& page : angle_gauges(cut_list, style)) pages.push_back(std::move(page));
   for (const StickOf what : {StickOf::height, StickOf::lengths})
     add(story_stick(piece, bodies, cut_list, what, style));
-  return pages;
+  return sharing_pages(std::move(pages), style);
 }
 
 Outcome<std::vector<Length>> drill_pattern(Length over, Length first, Length greatest) {

@@ -14,7 +14,8 @@
 namespace kw {
 namespace {
 
-constexpr double foot = 26;  // mm below the window: ruler, page number, title
+constexpr double foot = 26;      // mm below the window: ruler, page number, title
+constexpr double strip_gap = 4;  // mm between what shares a page
 constexpr double most_tiles = 400;
 
 // How a sheet is cut: columns and rows of windows, each `step` on from the one before.
@@ -23,6 +24,7 @@ struct Grid {
   Vec2 step = {};
   int columns = 1, rows = 1;
   double overlap = 0;
+  bool is_strip = false;  // one row, so low that several go on a page
   [[nodiscard]] int count() const { return columns * rows; }
   [[nodiscard]] Rect window_at(int column, int row) const {
     const Vec2 low = {column * step.x, row * step.y};
@@ -44,6 +46,18 @@ Grid grid_over(Vec2 size, const TemplateStyle& style) {
   grid.window = grid.step + Vec2{grid.overlap, grid.overlap};
   grid.columns = windows_over(size.x, grid.window.x, grid.step.x);
   grid.rows = windows_over(size.y, grid.window.y, grid.step.y);
+  return grid;
+}
+
+// A long low sheet as strips of its height.
+bool is_low(double height, const TemplateStyle& style) {
+  return 2 * (height + foot) + strip_gap <= style.page.y;
+}
+
+Grid strips_over(Vec2 size, const TemplateStyle& style) {
+  Grid grid = grid_over(size, style);
+  grid.window.y = size.y;
+  grid.is_strip = true;
   return grid;
 }
 
@@ -185,8 +199,9 @@ void add_foot(Sheet& sheet, const Tiling& tiling, const Tile& tile) {
   add_check_ruler(sheet, {1, top + 14});
   std::string text = tiling.whole->title;
   if (tiling.printed > 1) {
-    text += fmt::format(". Page {} of {}, row {}, column {}", tile.number, tiling.printed,
-                        tile.row + 1, tile.column + 1);
+    text += tiling.grid.is_strip ? fmt::format(". Strip {} of {}", tile.number, tiling.printed)
+                                 : fmt::format(". Page {} of {}, row {}, column {}", tile.number,
+                                               tiling.printed, tile.row + 1, tile.column + 1);
     if (tile.column > 0) {
       text += fmt::format(
           "; its left side lies {} from the left of the template",
@@ -224,6 +239,7 @@ Sheet tile_of(const Tiling& tiling, const Tile& tile, const std::vector<Label>& 
     sheet.height = std::min(sheet.height, whole.height + foot);
   } else {
     const Vec2 w = tiling.grid.window;
+    if (tiling.grid.is_strip) sheet.height = w.y + foot;
     sheet.strokes.push_back({Pen::frame, {{0, 0}, {w.x, 0}, w, {0, w.y}}, true});
   }
   add_foot(sheet, tiling, tile);
@@ -245,6 +261,7 @@ void add_number(Sheet& map, Room& room, const Rect& tile, int number) {
 }
 
 Sheet map_of(const Tiling& tiling) {
+  constexpr double below = 5;  // mm from a strip to its number
   const Sheet& whole = *tiling.whole;
   const Grid& grid = tiling.grid;
   Sheet map{.name = whole.name + "-map",
@@ -255,13 +272,13 @@ Sheet map_of(const Tiling& tiling) {
   y = add_wrapped(
       map, {0, y + 1}, map.width,
       {.text = fmt::format(
-           "{} pages at full size. Print at 100 %, measure the ruler on each, cut along the frame "
+           "{} {} at full size. Print at 100 %, measure the ruler on each, cut along the frame "
            "of the upper one of two neighbours and lay its crosses on the crosses of the lower; "
-           "they share a strip of {:g} mm.{}",
-           tiling.printed, grid.overlap,
+           "they share {:g} mm.{}",
+           tiling.printed, grid.is_strip ? "strips" : "pages", grid.overlap,
            tiling.printed < grid.count()
-               ? " Dotted tiles hold only lines that run straight on and are not printed: set the "
-                 "pages beside them by the distance in their foot."
+               ? " Dotted ones hold only lines that run straight on and are not printed: set "
+                 "those beside them by the distance in their foot."
                : "")});
   const Vec2 size =
       Vec2{(grid.columns - 1) * grid.step.x, (grid.rows - 1) * grid.step.y} + grid.window;
@@ -290,9 +307,18 @@ Sheet map_of(const Tiling& tiling) {
   for (const Tile& tile : tiling.tiles) {
     if (tile.number == 0) continue;
     const Rect w = grid.window_at(tile.column, tile.row);
-    add_number(map, room, {origin + w.low * scale, origin + w.high * scale}, tile.number);
+    const Rect on_map = {origin + w.low * scale, origin + w.high * scale};
+    if (grid.is_strip) {
+      map.labels.push_back({.at = {(on_map.low.x + on_map.high.x) / 2, on_map.high.y + below},
+                            .text = fmt::format("{}", tile.number),
+                            .height = 4,
+                            .align = Align::middle,
+                            .is_bold = true});
+    } else {
+      add_number(map, room, on_map, tile.number);
+    }
   }
-  map.height = y + size.y * scale + 2;
+  map.height = y + size.y * scale + (grid.is_strip ? below : 0) + 2;
   return map;
 }
 
@@ -320,7 +346,12 @@ std::vector<Sheet> tiles_of(const Sheet& whole, const TemplateStyle& style) {
   Sheet sheet = whole;
   Tiling tiling{.style = &style, .grid = grid_over({sheet.width, sheet.height}, style)};
   const Grid other = grid_over({sheet.height, sheet.width}, style);
-  if (other.count() < tiling.grid.count()) {
+  const bool is_on_one = tiling.grid.count() == 1 || other.count() == 1;
+  const bool lies = is_low(sheet.height, style), stands = is_low(sheet.width, style);
+  if (!is_on_one && (lies || stands)) {
+    if (!lies) sheet = quarter_turned(sheet);
+    tiling.grid = strips_over({sheet.width, sheet.height}, style);
+  } else if (other.count() < tiling.grid.count()) {
     sheet = quarter_turned(sheet);
     tiling.grid = other;
   }
@@ -341,6 +372,23 @@ std::vector<Sheet> tiles_of(const Sheet& whole, const TemplateStyle& style) {
   if (tiling.printed > 1) pages.push_back(map_of(tiling));
   for (std::size_t t = 0; t < tiling.tiles.size(); ++t) {
     if (tiling.tiles[t].number > 0) pages.push_back(tile_of(tiling, tiling.tiles[t], labels[t]));
+  }
+  return pages;
+}
+
+std::vector<Sheet> sharing_pages(std::vector<Sheet> sheets, const TemplateStyle& style) {
+  std::vector<Sheet> pages;
+  for (Sheet& sheet : sheets) {
+    const bool fits =
+        !pages.empty() && pages.back().height + strip_gap + sheet.height <= style.page.y;
+    if (!fits) {
+      pages.push_back(std::move(sheet));
+      continue;
+    }
+    Sheet& page = pages.back();
+    place(page, sheet, {0, page.height + strip_gap});
+    page.height += strip_gap + sheet.height;
+    page.is_full_size = page.is_full_size || sheet.is_full_size;
   }
   return pages;
 }

@@ -20,6 +20,10 @@ namespace kw {
 // Pages that a sheet of this size is cut to, the way round that takes fewer.
 [[nodiscard]] int tile_count(Vec2 size, const TemplateStyle& style);
 
+// Sheets put below one another on a page as long as there is room, in their order.
+[[nodiscard]] std::vector<Sheet> sharing_pages(std::vector<Sheet> sheets,
+                                               const TemplateStyle& style);
+
 // A ruler of 100 mm (ticks above) and 4 in (ticks below), 12 mm high; `at` is its zero point.
 void add_check_ruler(Sheet& sheet, Vec2 at);
 

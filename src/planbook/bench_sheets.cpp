@@ -49,7 +49,7 @@ class BenchWriter {
     const SawnStick& stick = plan.plan.sticks[static_cast<std::size_t>(group.sticks.front())];
     const std::size_t count = group.sticks.size();
     const Stock& bought = plan.problem.problem.stocks[static_cast<std::size_t>(stick.stock)];
-    add(Heading{fmt::format("{}: {} x {}, {} of it", plan.problem.stock.name, count,
+    add(Heading{fmt::format("{}: {} x {}, {} long", plan.problem.stock.name, count,
                             plan.problem.stock.stock.sold_as,
                             format_length(bought.length, style_))});
     StockPlan one = plan;

@@ -137,6 +137,32 @@ TEST(Tiles, ShowRegistrationMarksOfASeamOnBothPages) {
   }
 }
 
+// A long low sheet comes as strips, each with its ruler, that share pages and lose nothing.
+TEST(Strips, SharePagesAndShowEveryLine) {
+  const TemplateStyle style{.page = {180, 247}, .length = {.unit = LengthUnit::mm}};
+  Sheet whole{.name = "stick", .title = "Stick", .width = 900, .height = 50, .is_full_size = true};
+  for (int i = 0; i <= 44; ++i)
+    whole.strokes.push_back({Pen::outline, {{10.0 + 20 * i, 10}, {10.0 + 20 * i, 40}}, false});
+  const auto strips = tiles_of(whole, style);
+  ASSERT_EQ(strips.size(), 7U);  // the map, and 900 mm by 168
+  for (std::size_t i = 1; i < strips.size(); ++i) EXPECT_DOUBLE_EQ(strips[i].height, 50 + foot);
+  const auto pages = sharing_pages(strips, style);
+  EXPECT_EQ(pages.size(), 3U);
+  std::size_t lines = 0;
+  for (const Sheet& page : pages) {
+    EXPECT_LE(page.height, style.page.y);
+    EXPECT_TRUE(page.is_full_size);
+    EXPECT_TRUE(overlaps_in(page).empty());
+    for (const Stroke& s : page.strokes) {
+      if (s.pen != Pen::outline) continue;
+      EXPECT_DOUBLE_EQ(norm(s.points[1] - s.points[0]), 30);
+      ++lines;
+    }
+  }
+  EXPECT_GE(lines, 45U);  // those in an overlap stand on both strips
+  EXPECT_LE(lines, 45U + 5);
+}
+
 TEST(CheckRuler, IsAHundredMillimetresAndFourInches) {
   Sheet sheet{.width = 120, .height = 30};
   add_check_ruler(sheet, {5, 15});

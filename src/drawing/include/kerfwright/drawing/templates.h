@@ -47,11 +47,13 @@ enum class StickOf : std::uint8_t { width, depth, height, lengths };
                                 const CutList& cut_list, StickOf what, const TemplateStyle& style);
 
 // A sheet at full size cut to pages. One that fits on a page comes as that page; else the map comes
-// first. Tiles through which nothing but straight lines pass, or nothing, are left out; the map
-// says so. No page is larger than `style.page`. Nothing when it would take over 400 pages.
+// first. One so low that two go on a page comes as strips of its height. Tiles through which
+// nothing but straight lines pass, or nothing, are left out; the map says so. No page is larger
+// than `style.page`. Nothing when it would take over 400 pages.
 [[nodiscard]] std::vector<Sheet> tiles_of(const Sheet& whole, const TemplateStyle& style);
 
-// All of the piece, tiled, in the order of the cut list: outlines, drilled sides, gauges, sticks.
+// All of the piece, tiled, in the order of the cut list: outlines, drilled sides, gauges, sticks;
+// what is low shares a page with what follows it.
 [[nodiscard]] std::vector<Sheet> templates_of(const Resolved& piece,
                                               const std::vector<Body>& bodies,
                                               const CutList& cut_list, const TemplateStyle& style);

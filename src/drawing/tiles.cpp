@@ -260,8 +260,41 @@ void add_number(Sheet& map, Room& room, const Rect& tile, int number) {
   put_free(map, room, std::move(label), places);
 }
 
+constexpr double below = 5;  // mm on a map from a strip to its number
+
+void draw_small(Sheet& map, const Sheet& whole, double scale, Vec2 origin) {
+  for (const Stroke& stroke : whole.strokes) {
+    if (stroke.pen != Pen::outline && stroke.pen != Pen::edge) continue;
+    Stroke small{Pen::edge, {}, stroke.is_closed};
+    for (const Vec2& p : stroke.points) small.points.push_back(origin + p * scale);
+    map.strokes.push_back(std::move(small));
+  }
+  for (Arc arc : whole.arcs) {
+    if (arc.pen == Pen::hidden) continue;
+    arc = {Pen::edge, origin + arc.centre * scale, arc.radius * scale, arc.from, arc.sweep};
+    map.arcs.push_back(arc);
+  }
+}
+
+void number_tiles(Sheet& map, const Tiling& tiling, double scale, Vec2 origin) {
+  Room room(map);
+  for (const Tile& tile : tiling.tiles) {
+    if (tile.number == 0) continue;
+    const Rect w = tiling.grid.window_at(tile.column, tile.row);
+    const Rect on_map = {origin + w.low * scale, origin + w.high * scale};
+    if (tiling.grid.is_strip) {
+      map.labels.push_back({.at = {(on_map.low.x + on_map.high.x) / 2, on_map.high.y + below},
+                            .text = fmt::format("{}", tile.number),
+                            .height = 4,
+                            .align = Align::middle,
+                            .is_bold = true});
+    } else {
+      add_number(map, room, on_map, tile.number);
+    }
+  }
+}
+
 Sheet map_of(const Tiling& tiling) {
-  constexpr double below = 5;  // mm from a strip to its number
   const Sheet& whole = *tiling.whole;
   const Grid& grid = tiling.grid;
   Sheet map{.name = whole.name + "-map",
@@ -284,17 +317,7 @@ Sheet map_of(const Tiling& tiling) {
       Vec2{(grid.columns - 1) * grid.step.x, (grid.rows - 1) * grid.step.y} + grid.window;
   const double scale = std::min({map.width / size.x, (tiling.style->page.y - y - 4) / size.y, 0.5});
   const Vec2 origin = {(map.width - size.x * scale) / 2, y};
-  for (const Stroke& stroke : whole.strokes) {
-    if (stroke.pen != Pen::outline && stroke.pen != Pen::edge) continue;
-    Stroke small{Pen::edge, {}, stroke.is_closed};
-    for (const Vec2& p : stroke.points) small.points.push_back(origin + p * scale);
-    map.strokes.push_back(std::move(small));
-  }
-  for (Arc arc : whole.arcs) {
-    if (arc.pen == Pen::hidden) continue;
-    arc = {Pen::edge, origin + arc.centre * scale, arc.radius * scale, arc.from, arc.sweep};
-    map.arcs.push_back(arc);
-  }
+  draw_small(map, whole, scale, origin);
   for (const Tile& tile : tiling.tiles) {
     const Rect w = grid.window_at(tile.column, tile.row);
     const Vec2 low = origin + w.low * scale;
@@ -303,21 +326,7 @@ Sheet map_of(const Tiling& tiling) {
                            {low, {high.x, low.y}, high, {low.x, high.y}},
                            true});
   }
-  Room room(map);
-  for (const Tile& tile : tiling.tiles) {
-    if (tile.number == 0) continue;
-    const Rect w = grid.window_at(tile.column, tile.row);
-    const Rect on_map = {origin + w.low * scale, origin + w.high * scale};
-    if (grid.is_strip) {
-      map.labels.push_back({.at = {(on_map.low.x + on_map.high.x) / 2, on_map.high.y + below},
-                            .text = fmt::format("{}", tile.number),
-                            .height = 4,
-                            .align = Align::middle,
-                            .is_bold = true});
-    } else {
-      add_number(map, room, on_map, tile.number);
-    }
-  }
+  number_tiles(map, tiling, scale, origin);
   map.height = y + size.y * scale + (grid.is_strip ? below : 0) + 2;
   return map;
 }

@@ -287,6 +287,28 @@ TEST(Job, PlansSheetsWithTheGrainAlongThem) {
   }
 }
 
+// The order of work, too, is only put together the short way then; what is planned is whole.
+TEST(Job, IsWholeWhereItWasStopped) {
+  Shop shop;
+  shop.add_starter("garden-bench", 20);
+  int asked = 0, told_no = 0;
+  const auto goes_on = [&](const Progress&) {
+    if (asked++ < 2) return true;
+    ++told_no;
+    return false;
+  };
+  const auto reading = saw(shop.job, {.seconds = 60, .on_progress = goes_on});
+  EXPECT_EQ(told_no, 1);
+  for (const StockPlan& p : reading.value.plans) {
+    EXPECT_TRUE(verify(p.problem.problem, p.plan).empty());
+    std::size_t parts = 0, cuts = 0;
+    for (const SawnStick& stick : p.plan.sticks) parts += stick.parts.size();
+    for (const StopSetting& stop : p.sequence.settings) cuts += stop.cuts.size();
+    EXPECT_GT(parts, 0u);
+    EXPECT_EQ(cuts, parts);
+  }
+}
+
 TEST(Job, SaysTheSameTwice) {
   std::string first;
   for (int run = 0; run < 2; ++run) {

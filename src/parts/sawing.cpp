@@ -76,10 +76,7 @@ class SawingJob {
       : job_(job), effort_(effort), start_(std::chrono::steady_clock::now()) {
     for (const RackBoard& board : job.rack) counts_.push_back(std::max(board.count, 0));
     each_ = effort;
-    each_.on_progress = [this](const Progress& now) {
-      is_stopped_ = is_stopped_ || (effort_.on_progress && !effort_.on_progress(now));
-      return !is_stopped_;
-    };
+    each_.on_progress = [this](const Progress& now) { return ask(now); };
   }
 
   Reading<Sawing> run() {
@@ -100,6 +97,20 @@ class SawingJob {
   }
 
  private:
+  bool ask(const Progress& now) {
+    told_ = now;
+    is_stopped_ = is_stopped_ || (effort_.on_progress && !effort_.on_progress(now));
+    return !is_stopped_;
+  }
+
+  bool ask_now_and_then(std::int64_t units) {
+    constexpr std::int64_t ask_every = 100'000;
+    unasked_ += units;
+    if (unasked_ < ask_every) return !is_stopped_;
+    unasked_ = 0;
+    return ask(told_);
+  }
+
   // Seconds.
   [[nodiscard]] double left() const {
     const std::chrono::duration<double> gone = std::chrono::steady_clock::now() - start_;
@@ -217,7 +228,8 @@ class SawingJob {
       reading_.value.sheets.push_back(std::move(*answer.sheets));
     } else if (answer.sticks) {
       StockPlan sp = std::move(*answer.sticks);
-      sp.sequence = sequence_of(sp.problem.problem, sp.plan.sticks);
+      sp.sequence = sequence_of(sp.problem.problem, sp.plan.sticks, {},
+                                [this](std::int64_t units) { return ask_now_and_then(units); });
       sp.at_once = boards_at_once(job_, sp.problem);
       reading_.value.plans.push_back(std::move(sp));
     } else {
@@ -230,6 +242,8 @@ class SawingJob {
   std::chrono::steady_clock::time_point start_ = {};
   double share_ = 0;  // seconds for one plan
   bool is_stopped_ = false;
+  Progress told_ = {};            // last
+  std::int64_t unasked_ = 0;      // units of work
   std::vector<int> counts_ = {};  // of the boards of the rack
   std::vector<JobStock> stocks_ = {};
   std::map<std::pair<std::size_t, Allowance>, StockAnswer> answers_ = {};

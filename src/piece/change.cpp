@@ -50,10 +50,6 @@ struct Changer {
   bool put(const KeyPath& path, const std::string& toml);
 };
 
-std::string spoken(const KeyPath& path) {
-  return fmt::format("{}", fmt::join(path, "."));
-}
-
 std::string spoken(const ValueWish& value) {
   const std::string toml = toml_of(value, true);
   const bool is_text = std::holds_alternative<std::string>(value);
@@ -93,7 +89,7 @@ void Changer::operator()(const SetPath& wish) {
       there ? is_plain_number(old)
             : std::find(counted.begin(), counted.end(), wish.path.back()) != counted.end();
   put(wish.path, toml_of(wish.value, is_bare));
-  say(fmt::format("set {} to {}", spoken(wish.path), spoken(wish.value)));
+  say(fmt::format("set {} to {}", spoken_path(wish.path), spoken(wish.value)));
 }
 
 // The number on the size's step, as the trade writes it.
@@ -145,7 +141,7 @@ void Changer::operator()(const SlideSize& wish) {
 
 void Changer::operator()(const UnsetPath& wish) {
   making.apply(remove_value(text, wish.path));
-  say(fmt::format("took {} away", spoken(wish.path)));
+  say(fmt::format("took {} away", spoken_path(wish.path)));
 }
 
 void Changer::operator()(const AddStock& wish) {

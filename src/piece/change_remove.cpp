@@ -95,7 +95,7 @@ Outcome<Changed> remove(const Text& text, const RemoveTable& wish) {
   TakingAway taking{.with_needing = wish.with_needing};
   taking.making.changed.text = text;
   if (!taking.take(wish.path)) return std::move(taking.making.faults);
-  taking.making.changed.words = fmt::format("took {} away", fmt::join(wish.path, "."));
+  taking.making.changed.words = fmt::format("took {} away", spoken_path(wish.path));
   return std::move(taking.making.changed);
 }
 

@@ -1,6 +1,7 @@
 #include "change_text.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -163,6 +164,35 @@ std::vector<std::string> board_names(const Document& document, const Resolved& p
   std::vector<std::string> names = board_names_in(document.top);
   for (const ResolvedBoard& board : piece.boards) names.push_back(board.id);
   return names;
+}
+
+namespace {
+
+// "2" of {"board", "leg", "runs", "0", "2"} is "up".
+std::string spoken_item(const std::string& key, bool is_first, const std::string& item) {
+  constexpr std::array<const char*, 3> ways = {"right", "away", "up"};
+  if (item.size() != 1 || item[0] < '0' || item[0] > '9') return item;
+  const auto number = static_cast<std::size_t>(item[0] - '0');
+  if (key == "runs" && is_first) return number == 0 ? "from" : "to";
+  if (key == "shift" && number < 2) return number == 0 ? "across" : "through";
+  const bool is_place = key == "runs" || key == "at" || key == "step";
+  return is_place && number < ways.size() ? ways[number] : fmt::format("{}", number + 1);
+}
+
+}  // namespace
+
+std::string spoken_path(const KeyPath& path) {
+  const bool is_inside = path.size() > 3 && path[0] == "assembly";
+  const std::string whose = is_inside ? path[1] + "'s " : "";
+  const KeyPath rest(path.begin() + (is_inside ? 2 : 0), path.end());
+  if (rest.size() < 2) return fmt::format("{}", fmt::join(path, "."));
+  if (rest.size() == 2) return fmt::format("{}{} {}", whose, rest[0], rest[1]);
+  std::string words = whose + rest[1];
+  if (rest[0] == "size" && rest[2] == "is") return words;
+  words += ", " + rest[2];
+  for (std::size_t i = 3; i < rest.size(); ++i)
+    words += (i == 3 ? " " : ", ") + spoken_item(rest[2], i == 3, rest[i]);
+  return words;
 }
 
 std::string typed_length(double mm, LengthUnit unit) {

@@ -43,6 +43,9 @@ struct NewTable {
 // A coordinate or length in the file's unit, as the trade writes it: "12 3/16", "304.8".
 [[nodiscard]] std::string typed_length(double mm, LengthUnit unit);
 
+// A path for people: "height" of {"size", "height", "is"}, "leg-a, runs from, up", "board leg-a".
+[[nodiscard]] std::string spoken_path(const KeyPath& path);
+
 [[nodiscard]] Diagnostic fault(std::string_view code, std::string message, std::string hint);
 
 // A change being made: edits gathered while the text goes on.

@@ -118,6 +118,17 @@ TEST(Change, RefusesNamesThatTheLanguageDoesNotTake) {
             "edit.not-enough");
 }
 
+TEST(Change, IsToldInWords) {
+  const auto words = [&](const Text& text, const Change& wish) { return made(text, wish).words; };
+  EXPECT_EQ(words(trestle, SetPath{{"size", "height", "is"}, "30 1/2"}), "set height to 30 1/2");
+  EXPECT_EQ(words(trestle, SetPath{{"size", "height", "to"}, "40"}), "set height, to to 40");
+  EXPECT_EQ(words(trestle, SetPath{{"board", "stretcher-middle", "runs", "1", "2"}, "9"}),
+            "set stretcher-middle, runs to, up to 9");
+  EXPECT_EQ(words(trestle, UnsetPath{{"board", "leg-a", "face"}}), "took leg-a, face away");
+  EXPECT_EQ(words(trestle, RemoveTable{{"board", "stretcher-middle"}, true}),
+            "took board stretcher-middle away");
+}
+
 TEST(Rename, IsFollowedByFormulasEndsAndLists) {
   const auto renamed = [&](const Text& text, const KeyPath& path, const std::string& to) {
     const Resolved before = resolved(text);

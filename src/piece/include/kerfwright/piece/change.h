@@ -114,7 +114,7 @@ struct Changed {
   Text text = {};                    // after it
   std::vector<TextEdit> edits = {};  // in order, each in the text that the one before left
   std::vector<KeyPath> made = {};    // tables that were added
-  std::string words = {};            // "set size.height to 30 1/2", for undo and history
+  std::string words = {};            // "set height to 30 1/2", for undo and history
 };
 // `piece`: the text worked out, for what was pointed at; it may be of an older text. Errors: those
 // of edit.h, and edit.no-place (a splice outside the text), edit.bad-id (no name of the language),

@@ -82,7 +82,9 @@ std::string direction_words(Vec3 from) {
 
 class Teller {
  public:
-  Teller(const PlanData& data, const LengthStyle& style) : data_(data), style_(style) {}
+  Teller(const PlanData& data, const LengthStyle& style) : data_(data), style_(style) {
+    for (const Driven& driven : driven_in(*data.piece)) ++driven_[driven.joint];
+  }
 
   ToldStep tell(int index) {
     const AssemblyStep& step = data_.assembly->steps[static_cast<std::size_t>(index)];
@@ -181,12 +183,17 @@ class Teller {
     });
   }
 
+  int driven_count(int joint) const {
+    const auto found = driven_.find(joint);
+    return found == driven_.end() ? 1 : found->second;
+  }
+
   Told told_of(int index) const {
     const ResolvedJoint& joint = data_.piece->joints[static_cast<std::size_t>(index)];
     const int a = body_of(joint.a), b = body_of(joint.b);
     Told told{joint.kind, letter(a), letter(b),
               hardware_sold(built_in_catalogue(), joint.fastener, style_.unit), joint.glue};
-    if (!joint.fastener.empty()) told.each = joint.count.value_or(1);
+    if (!joint.fastener.empty()) told.each = driven_count(index);
     if (has_clearance(a, index)) told.through = told.a;
     if (has_clearance(b, index)) told.through = told.b;
     return told;
@@ -293,6 +300,7 @@ class Teller {
 
   const PlanData& data_;
   const LengthStyle& style_;
+  std::map<int, int> driven_ = {};  // fasteners by joint, as they are driven
   std::set<std::string> glued_ = {};  // glues whose times were told
 };
 

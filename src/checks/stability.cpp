@@ -77,7 +77,11 @@ double sliding_force(double weight, double friction) {
   return weight * friction;
 }
 
-double rocking_gap(const std::vector<Vec3>& feet, Vec2 centre) {
+double rocking_gap(const std::vector<Vec3>& all, Vec2 centre) {
+  constexpr std::size_t most_feet = 40;  // time grows with the fourth power
+  std::vector<Vec3> feet = all;
+  std::stable_sort(feet.begin(), feet.end(), [](Vec3 a, Vec3 b) { return a.z < b.z; });
+  if (feet.size() > most_feet) feet.resize(most_feet);
   double best = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < feet.size(); ++i)
     for (std::size_t j = i + 1; j < feet.size(); ++j)

@@ -80,7 +80,8 @@ struct FrameAnswer {
 };
 
 // Solves one model under several loads; the stiffness is factorised once, and links that part are
-// let go by a small system of their own (Woodbury), at most `most_turns` times a case.
+// let go by a small system of their own (Woodbury), at most 12 times a case; where more than 250
+// part at once, all count as held together.
 [[nodiscard]] std::vector<FrameAnswer> solve(const FrameModel& model,
                                              const std::vector<FrameLoads>& cases);
 

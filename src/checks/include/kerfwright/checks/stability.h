@@ -36,7 +36,8 @@ struct Standing {
 [[nodiscard]] double sliding_force(double weight, double friction);
 
 // How far the worst of four or more feet stands off the plane of the three that carry it, mm: every
-// three whose triangle holds `centre` are tried, and the best is taken.
+// three whose triangle holds `centre` are tried, and the best is taken. Of more than 40 feet the
+// lowest 40 count.
 [[nodiscard]] double rocking_gap(const std::vector<Vec3>& feet, Vec2 centre);
 
 }  // namespace kw

@@ -300,7 +300,7 @@ class Teller {
 
   const PlanData& data_;
   const LengthStyle& style_;
-  std::map<int, int> driven_ = {};  // fasteners by joint, as they are driven
+  std::map<int, int> driven_ = {};    // fasteners by joint, as they are driven
   std::set<std::string> glued_ = {};  // glues whose times were told
 };
 

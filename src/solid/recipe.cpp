@@ -1,5 +1,9 @@
 #include "recipe.h"
 
+#include <algorithm>
+
+#include "kerfwright/lumber/choose.h"
+
 #include "joints/kinds.h"
 #include "own_cuts.h"
 
@@ -94,6 +98,17 @@ std::vector<Driven> driven_in(const Resolved& piece) {
   Diagnostics told_by_bodies_of;
   static_cast<void>(recipes_of(piece, told_by_bodies_of, &driven));
   return driven;
+}
+
+void settle_fasteners(Resolved& piece) {
+  const bool is_any = std::any_of(
+      piece.joints.begin(), piece.joints.end(),
+      [](const ResolvedJoint& joint) { return kind_by_rule(joint.fastener).has_value(); });
+  if (!is_any) return;
+  for (const Driven& driven : driven_in(piece)) {
+    std::string& name = piece.joints[static_cast<std::size_t>(driven.joint)].fastener;
+    if (kind_by_rule(name) && !driven.fastener.empty()) name = driven.fastener;
+  }
 }
 
 }  // namespace kw

@@ -44,6 +44,7 @@ Snapshot recompute(const Text& text, const Catalogue& catalogue, ShapeCache& cac
   Snapshot now;
   now.document = keep(read_piece(text), now.diagnostics);
   now.piece = keep(resolve(now.document, catalogue, overrides), now.diagnostics);
+  settle_fasteners(now.piece);
   if (unit && *unit != now.piece.unit) write_in(now.piece, *unit);
   now.bodies = keep(bodies_of(now.piece, cache), now.diagnostics);
   now.clashes = clashes_in(now.bodies, cache);

@@ -218,35 +218,27 @@ void check_cuts(Scene& scene, const Screw& screw) {
 
 // Pocket screws: the length that goes with the stock, and where they leave it.
 void check_pocket(Scene& scene, const Screw& screw) {
-  struct Row {
-    double stock = 0, length = 0;  // in
-  };
-  // Common practice, no published source.
-  constexpr std::array<Row, 7> chart = {
-      {{0.5, 1}, {0.625, 1}, {0.75, 1.25}, {0.875, 1.5}, {1, 1.5}, {1.25, 2}, {1.5, 2.5}}};
   const Driven& d = *screw.driven;
   if (!d.is_pocket) return;
   const double stock = scene.board(d.near).section.thickness.in_inches();
-  const Row* nearest = &chart.front();
-  for (const Row& row : chart)
-    if (std::abs(row.stock - stock) < std::abs(nearest->stock - stock)) nearest = &row;
+  const double wanted = pocket_screw_length(stock);
   const Frame& frame = scene.board(d.near).frame;
   const Vec3 exit = d.head + d.direction * d.through;
   const double half = scene.board(d.near).section.thickness.in_mm() / 2;
   const double deep = half - std::abs(dot(exit - frame.origin, frame.z));
-  const bool fits = std::abs(nearest->length - d.length / inch) < 0.26;
+  const bool fits = std::abs(wanted - d.length / inch) < 0.26;
   if (fits && deep > d.diameter) return;
   Finding f = about(screw, Verdict::look, "pocket-screw-length");
-  f.message = fmt::format("{} is {} long and leaves `{}` {} under its face; stock of {} takes {}",
-                          called(scene, screw), scene.length(d.length), scene.id(d.near),
-                          scene.length(deep), scene.length(stock * inch),
-                          scene.length(nearest->length * inch));
+  f.message =
+      fmt::format("{} is {} long and leaves `{}` {} under its face; stock of {} takes {}",
+                  called(scene, screw), scene.length(d.length), scene.id(d.near),
+                  scene.length(deep), scene.length(stock * inch), scene.length(wanted * inch));
   f.number = scene.length(d.length);
-  f.limit = scene.length(nearest->length * inch);
+  f.limit = scene.length(wanted * inch);
   f.source = "chart of pocket screws by stock: common practice, no published source";
   f.assumption = "pockets of 15 degrees; half of the screw beyond the pocket's bottom";
   f.change = "take the length of the chart, and set the drill's collar for this stock";
-  f.ratio = d.length / inch / nearest->length;
+  f.ratio = d.length / inch / wanted;
   scene.add(std::move(f));
 }
 

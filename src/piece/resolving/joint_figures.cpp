@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "kerfwright/lumber/choose.h"
+
 #include "joint.h"
 
 namespace kw::resolving {
@@ -49,6 +51,8 @@ std::optional<std::string> fastener_of(Scene& scene, const JointDecl& decl) {
   const Name& word = *decl.fasten;
   if (word.text.empty()) return std::nullopt;
   const Catalogue& catalogue = scene.work.given.catalogue;
+  if (const auto kind = kind_by_rule(word.text); kind && is_right_kind(decl.kind, *kind))
+    return word.text;  // chosen when the boards' wood is known
   const Fastener* fastener = find_fastener(catalogue, word.text);
   if (!fastener) {
     scene.work.faults.report(

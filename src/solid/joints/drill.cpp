@@ -8,6 +8,8 @@
 #include <fmt/format.h>
 #include <numbers>
 
+#include "kerfwright/lumber/choose.h"
+
 #include "bore.h"
 #include "joints/kinds.h"
 #include "joints/row.h"
@@ -47,6 +49,34 @@ void tell_driven(Joining& joining, const Driven& driven) {
   if (joining.driven == nullptr) return;
   joining.driven->push_back(driven);
   joining.driven->back().joint = joining.index;
+  if (joining.fastener) joining.driven->back().fastener = joining.fastener->name;
+}
+
+// The joint's fastener, or the one that the rule chooses of the kind that it names: by the wood in
+// the middle of the patch. Null when there is none; told when none fits.
+const Fastener* fastener_for(Joining& joining, const Patch& patch) {
+  const std::string& name = joining.joint.fastener;
+  const auto kind = kind_by_rule(name);
+  if (!kind) return joining.bits.fastener(name);
+  const Catalogue& catalogue = built_in_catalogue();
+  const JoinedBoard& near = near_of(joining, patch);
+  const JoinedBoard& far = other_of(joining, near);
+  const Vec3 in = &near == &joining.a ? patch.plane.normal : -patch.plane.normal;
+  const Vec3 middle = middle_of(patch.loop);
+  const double through = wood_from(near, middle, -in);
+  const double wood = patch.slot > 0 ? patch.slot : wood_from(far, middle, in);
+  const double stock =
+      joining.piece.boards[static_cast<std::size_t>(joining.b.board)].section.thickness.in_inches();
+  const Fastener* chosen =
+      *kind == FastenerKind::pocket_screw
+          ? choose_pocket_screw(catalogue, stock)
+          : choose_screw(catalogue, {.through = through, .wood = wood, .kind = *kind});
+  if (chosen == nullptr)
+    tell(joining, "solid.no-fastener-fits",
+         fmt::format("no {} of the tables goes through {} and bites in {} without coming out", name,
+                     written(joining, through), written(joining, wood)),
+         "name one, drive it from the other side with `from`, or use thicker wood");
+  return chosen;
 }
 
 void drive_screw(Joining& joining, const Patch& patch, const Fastener& screw, Vec3 point) {
@@ -192,15 +222,15 @@ void tell_no_contact(Joining& joining) {
 
 void drill(Joining& joining, const std::optional<Patch>& patch) {
   const ResolvedJoint& joint = joining.joint;
-  const Fastener* fastener = joining.bits.fastener(joint.fastener);
-  const bool has_dowels =
-      joint.kind == JointKind::dowel || (fastener && fastener->kind == FastenerKind::dowel);
-  if (!fastener && !has_dowels) return;
+  const bool has_dowels = joint.kind == JointKind::dowel;
+  if (joint.fastener.empty() && !has_dowels) return;
   if (!patch || patch->loop.empty()) return tell_no_contact(joining);
+  const Fastener* fastener = joining.fastener = fastener_for(joining, *patch);
+  if (!fastener && !has_dowels) return;
   if (joint.kind == JointKind::pocket_screw) return drill_pockets(joining, *patch, *fastener);
   const Dowel dowel = dowel_for(joining, fastener);
   for (const Vec3& point : row_in(joining, *patch, near_of(joining, *patch))) {
-    if (has_dowels)
+    if (has_dowels || (fastener && fastener->kind == FastenerKind::dowel))
       set_dowel(joining, *patch, dowel, point);
     else
       drive_screw(joining, *patch, *fastener, point);

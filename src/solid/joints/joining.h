@@ -26,6 +26,7 @@ struct Joining {
   int& holes_left;  // of the piece: what a file can make the program spend is bounded
   Diagnostics& diagnostics;
   std::vector<Driven>* driven = nullptr;  // told of each fastener, where somebody asks
+  const Fastener* fastener = nullptr;     // of the joint, once it is known
 };
 
 // The flat patch in which two boards bear on one another: where fasteners go through.

@@ -78,7 +78,7 @@ Spacing spacing_of(const Joining& joining, double length) {
     const double share = length / *joint.count;
     return {*joint.count, *joint.count == 1 ? length / 2 : joint.inset.value_or(share / 2)};
   }
-  const Fastener* fastener = joining.bits.fastener(joint.fastener);
+  const Fastener* fastener = joining.fastener;
   constexpr double unsaid = 9.5;  // mm: a dowel whose size follows from its boards
   const double diameter = fastener ? fastener->diameter.in_mm() : joint.diameter.value_or(unsaid);
   const RowRule rule = row_by_rule({.length = length, .diameter = diameter});

@@ -117,6 +117,42 @@ TEST(Screw, StandsByRuleInALongRow) {
   EXPECT_EQ(holes(worked(piece), 0).size(), 3u);
 }
 
+TEST(ScrewByRule, IsChosenForItsWoodAndNamed) {
+  Resolved piece = slat_on_rail(JointKind::screw, "deck screw");
+  const auto by_rule = holes(worked(piece), 0);
+  ASSERT_FALSE(by_rule.empty());
+  settle_fasteners(piece);
+  // 3/4 in of slat is for a No. 8; the longest that keeps 1/8 in of the rail over its point.
+  const Fastener* screw = find_fastener(built_in_catalogue(), piece.joints[0].fastener);
+  ASSERT_NE(screw, nullptr) << piece.joints[0].fastener;
+  EXPECT_EQ(screw->kind, FastenerKind::deck_screw);
+  EXPECT_NEAR(screw->diameter.in_inches(), 0.164, 1e-6);
+  for (const Driven& driven : driven_in(piece)) {
+    EXPECT_LE(driven.length, driven.through + driven.wood - 3.17);
+    EXPECT_GE(driven.length, driven.through + 3 * driven.diameter);
+    EXPECT_EQ(driven.fastener, screw->name);
+  }
+  const auto named = holes(worked(piece), 0);
+  ASSERT_EQ(named.size(), by_rule.size());
+  for (std::size_t i = 0; i < named.size(); ++i) expect_near(named[i].mouth, by_rule[i].mouth);
+}
+
+TEST(ScrewByRule, OfPocketsGoesByTheStock) {
+  Resolved piece = end_on_face(JointKind::pocket_screw, "pocket screw");
+  settle_fasteners(piece);
+  EXPECT_EQ(piece.joints[0].fastener, "pocket screw 8 x 1-1/4");
+}
+
+TEST(ScrewByRule, ThatFitsNothingIsTold) {
+  Resolved piece = piece_of({board_of("a", 4, 89, 600), board_of("b", 4, 89, 600)},
+                            {joint_of(JointKind::screw, 0, 1)});
+  piece.boards[1].frame.origin = {0, 0, 4};
+  piece.joints[0].fastener = "wood screw";
+  EXPECT_EQ(codes(worked(piece)), "solid.no-fastener-fits ");
+  settle_fasteners(piece);
+  EXPECT_EQ(piece.joints[0].fastener, "wood screw");
+}
+
 TEST(Screw, ThatWouldComeOutDrillsRightThrough) {
   Resolved piece = slat_on_rail(JointKind::screw, "wood screw 8 x 3");
   piece.joints[0].count = 1;

@@ -1,29 +1,15 @@
-// Which screw for a joint, and where in its row: by rule. mm. Pure.
-//
-// Common practice, no published source, but for the distances (fastener.h): a No. 6 to 1/2 in of
-// near wood, No. 8 to 1 in, No. 10 beyond; 1/8 in of cover over the point.
+// What the joints take as they are driven. mm. Pure. Which screw, and how many: lumber/choose.h and
+// solid/spacing.h.
 #pragma once
 
 #include <string>
 #include <vector>
 
-#include "kerfwright/lumber/catalogue.h"
+#include "kerfwright/lumber/choose.h"
 #include "kerfwright/solid/body.h"
 #include "kerfwright/solid/spacing.h"
 
 namespace kw {
-
-inline constexpr double least_cover = 3.175;  // 1/8 in
-
-struct ScrewWish {
-  double through = 0;  // wood of the near board along the screw
-  double wood = 0;     // of the far board
-  FastenerKind kind = FastenerKind::wood_screw;
-  double diameter = 0;     // keep this gauge; 0: by rule
-  bool must_bore = false;  // counterbored: `through` is what is left under the head
-};
-// The longest that keeps its cover; null when none bites three diameters.
-[[nodiscard]] const Fastener* choose_screw(const Catalogue& catalogue, const ScrewWish& wish);
 
 struct Need {
   std::string fastener = {};

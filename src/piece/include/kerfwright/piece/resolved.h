@@ -107,8 +107,10 @@ struct ResolvedJoint {
   std::optional<std::array<double, 2>> offset = {};
   bool a_is_over = true;  // half-lap: a keeps its +z half
   std::string edge = {}, face = {};
-  std::string fastener = {};  // the catalogue's name, "" when none
-  std::string from = {};      // "a" or "b": the board that the fastener goes in through; "" by rule
+  // The catalogue's name, "" when none; a kind ("deck screw") where it is chosen by rule
+  // (settle_fasteners of solid).
+  std::string fastener = {};
+  std::string from = {};  // "a" or "b": the board that the fastener goes in through; "" by rule
   std::optional<int> count = {};
   std::string glue = {};
   int step = 0;  // order of assembly, 0 when not said

@@ -141,9 +141,13 @@ struct Driven {
   double through = 0;  // wood of `near` from the head to the far board
   double wood = 0;     // wood of `far` along the axis, before its own holes
   bool is_pocket = false, is_dowel = false;
+  std::string fastener = {};  // the catalogue's name, "" when it has none
 };
 // Every fastener that `bodies_of` finds room for, in the order of the joints.
 [[nodiscard]] std::vector<Driven> driven_in(const Resolved& piece);
+// Joints that name a kind ("deck screw") get the fastener that the rule chooses for their wood
+// (lumber/choose.h); where none fits, `bodies_of` tells solid.no-fastener-fits.
+void settle_fasteners(Resolved& piece);
 
 // Two bodies that want the same room. Touching faces are not a clash: a ball of 0.01 mm must find
 // room in the wood in common. At most the first 2,000 are told.

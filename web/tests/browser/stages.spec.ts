@@ -54,6 +54,9 @@ for (const light of ["light", "dark"] as const) {
         expect(await faults(page)).toEqual([]);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         expect(wide, "nothing hangs over the edge").toBeLessThanOrEqual(0);
+        if (stage === "sell") {
+          await expect(page.locator("iframe")).toBeVisible({ visible: info.project.name === "desktop" }); // a phone has no viewer within a page
+        }
         if (process.env["SHOTS"]) {
           await page.waitForTimeout(300);
           await page.screenshot({ path: `${process.env["SHOTS"]}/${stage}-${info.project.name}-${light}.png` });

@@ -41,8 +41,7 @@ class Tracer {
       if (how_.watches[w].kind == Watch::Kind::together)
         label.bad[w / 64] |= std::uint64_t{1} << (w % 64);
     }
-    into_.arena.push_back(label);
-    alive_.push_back(static_cast<int>(into_.arena.size()) - 1);
+    alive_.push_back(into_.arena.add(label));
   }
 
   bool step(int i) {
@@ -63,7 +62,7 @@ class Tracer {
   }
 
   void put_first(int l, int i, std::span<const double> before) {
-    const Label label = into_.arena[at(l)];
+    const Label label = into_.arena[l];
     const Item& item = table_.items()[at(i)];
     // A fresh start is one whose item is this one: it takes at least one.
     const int from = label.item == i && label.parent < 0 ? 1 : 0;
@@ -77,7 +76,7 @@ class Tracer {
   }
 
   void put_all(int l, int i, std::span<const double> before) {
-    const Label label = into_.arena[at(l)];
+    const Label label = into_.arena[l];
     const Item& item = table_.items()[at(i)];
     Label now = label;
     for (int n = 0; n <= item.count && now.room >= 0; ++n) {
@@ -86,7 +85,7 @@ class Tracer {
           next_.push_back(l);
         } else {
           const int c = child(l, i, n, now.room, now.worth);
-          into_.arena[at(c)].bad = now.bad;
+          into_.arena[c].bad = now.bad;
           next_.push_back(c);
         }
       }
@@ -127,14 +126,13 @@ class Tracer {
   }
 
   int child(int l, int i, int count, std::int64_t room, double worth) {
-    Label label = into_.arena[at(l)];
+    Label label = into_.arena[l];
     label.parent = l;
     label.item = i;
     label.count = count;
     label.room = room;
     label.worth = worth;
-    into_.arena.push_back(label);
-    return static_cast<int>(into_.arena.size()) - 1;
+    return into_.arena.add(label);
   }
 
   // Of two labels with the same room and need, one that is worth as much after paying for every cut
@@ -144,12 +142,12 @@ class Tracer {
     for (std::size_t w = 0; w < how_.watches.size(); ++w) {
       if (last_item_[w] < i) open[w / 64] |= std::uint64_t{1} << (w % 64);
     }
-    std::vector<Label>& arena = into_.arena;
+    Arena& arena = into_.arena;
     for (const int l : next_) {
-      for (std::size_t k = 0; k < 4; ++k) arena[at(l)].bad[k] &= open[k];
+      for (std::size_t k = 0; k < 4; ++k) arena[l].bad[k] &= open[k];
     }
     std::sort(next_.begin(), next_.end(), [&](int a, int b) {
-      const Label &x = arena[at(a)], &y = arena[at(b)];
+      const Label &x = arena[a], &y = arena[b];
       if (x.bin != y.bin) return x.bin < y.bin;
       if (x.room != y.room) return x.room < y.room;
       if (x.worth != y.worth) return x.worth > y.worth;
@@ -157,14 +155,14 @@ class Tracer {
     });
     std::size_t kept = 0, group = 0;
     for (std::size_t n = 0; n < next_.size(); ++n) {
-      const Label& label = arena[at(next_[n])];
-      if (kept == group || arena[at(next_[group])].room != label.room ||
-          arena[at(next_[group])].bin != label.bin)
+      const Label& label = arena[next_[n]];
+      if (kept == group || arena[next_[group]].room != label.room ||
+          arena[next_[group]].bin != label.bin)
         group = kept;
       bool is_needless = false;
       const std::size_t stop = std::min(kept, group + most_compared);
       for (std::size_t k = group; k < stop && !is_needless; ++k)
-        is_needless = arena[at(next_[k])].worth - owed(arena[at(next_[k])], label) >= label.worth;
+        is_needless = arena[next_[k]].worth - owed(arena[next_[k]], label) >= label.worth;
       if (!is_needless) next_[kept++] = next_[n];
     }
     next_.resize(kept);
@@ -200,9 +198,9 @@ bool trace(Table& table, const std::vector<std::vector<Label>>& starts, const Tr
 }
 
 Pattern pattern_of(const Table& table, const Trace& trace, int end) {
-  Pattern pattern{trace.arena[at(end)].bin, {}};
-  for (int l = end; l >= 0; l = trace.arena[at(l)].parent) {
-    const Label& label = trace.arena[at(l)];
+  Pattern pattern{trace.arena[end].bin, {}};
+  for (int l = end; l >= 0; l = trace.arena[l].parent) {
+    const Label& label = trace.arena[l];
     if (label.count > 0)
       pattern.parts.emplace_back(table.items()[at(label.item)].type, label.count);
   }

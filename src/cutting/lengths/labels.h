@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "lengths/pricing.h"
@@ -19,6 +20,25 @@ struct Label {
   double worth = 0;                       // so far
   double need = 0;                        // in the end
   std::array<std::uint64_t, 4> bad = {};  // bits of watches
+};
+
+// Labels by number. Grows without moving what it has: to copy 200 MB would be heard as silence by a
+// caller.
+class Arena {
+ public:
+  [[nodiscard]] std::size_t size() const { return size_; }
+  int add(const Label& label) {
+    if (size_ == blocks_.size() * block) blocks_.push_back(std::make_unique<Label[]>(block));
+    (*this)[static_cast<int>(size_)] = label;
+    return static_cast<int>(size_++);
+  }
+  Label& operator[](int index) { return blocks_[at(index) / block][at(index) % block]; }
+  const Label& operator[](int index) const { return blocks_[at(index) / block][at(index) % block]; }
+
+ private:
+  static constexpr std::size_t block = 1024;  // labels
+  std::vector<std::unique_ptr<Label[]>> blocks_ = {};
+  std::size_t size_ = 0;
 };
 
 // What a label has to remember. Each has a bit in `bad`; only while it is set may something still
@@ -44,7 +64,7 @@ struct Tracing {
 // `starts`: labels to begin with, by the row at which they do (item i: row i + 1 has it put in).
 // False when there were more labels than allowed; `ends` then holds nothing of use.
 struct Trace {
-  std::vector<Label> arena = {};
+  Arena arena = {};
   std::vector<int> ends = {};
 };
 bool trace(Table& table, const std::vector<std::vector<Label>>& starts, const Tracing& how,

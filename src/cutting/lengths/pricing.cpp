@@ -82,7 +82,7 @@ class Ask {
     const Tracing how{.keeps_all = true, .most_labels = most, .watches = watches()};
     if (!trace(table, whole_starts(-slack), how, spend, traced)) return listed;
     for (const int end : traced.ends) {
-      if (!is_in_window(traced, end) || traced.arena[at(end)].item < 0) continue;
+      if (!is_in_window(traced, end) || traced.arena[end].item < 0) continue;
       listed.patterns.push_back(pattern_of(table, traced, end));
       fill_up(query_.groups, listed.patterns.back());
     }
@@ -181,7 +181,7 @@ class Ask {
   }
 
   [[nodiscard]] bool is_in_window(const Trace& traced, int end) const {
-    const Label& label = traced.arena[at(end)];
+    const Label& label = traced.arena[end];
     return label.room <= query_.waste[at(label.bin)];
   }
 

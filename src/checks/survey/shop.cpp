@@ -89,6 +89,30 @@ void check_reach(Scene& scene, const Wood& wood) {
              .boards = {wood.board}});
 }
 
+// Glue that its maker keeps indoors, in a piece that stands in the wet.
+void tell_glue(Scene& scene) {
+  if (!scene.is_outdoors) return;
+  std::set<std::string> told;
+  for (std::size_t j = 0; j < scene.piece.joints.size(); ++j) {
+    const ResolvedJoint& joint = scene.piece.joints[j];
+    const Adhesive* glue =
+        joint.glue.empty() ? nullptr : find_adhesive(scene.catalogue, joint.glue);
+    if (glue == nullptr || glue->use.rfind("indoors", 0) != 0) continue;
+    if (!told.insert(glue->name).second) continue;
+    scene.add({.area = CheckArea::hold,
+               .verdict = Verdict::fails,
+               .check = "glue-lets-go-in-the-wet",
+               .message = fmt::format("joint `{}` is glued with {}, which is for {}", joint.id,
+                                      glue->name, glue->use),
+               .number = glue->name,
+               .limit = "a glue for outdoors",
+               .source = glue->source,
+               .assumption = fmt::format("climate `{}`: wet service", scene.climate.name),
+               .change = "take a waterproof glue: `kerfwright lumber find glue` tells which",
+               .joint = static_cast<int>(j)});
+  }
+}
+
 void tell_cautions(Scene& scene) {
   std::set<std::string> told;
   for (const Species* wood : scene.species) {
@@ -143,6 +167,7 @@ void survey_shop(Scene& scene) {
     check_reach(scene, wood);
     if (stocks.insert(board.stock).second) check_rip(scene, wood);
   }
+  tell_glue(scene);
   tell_cautions(scene);
 }
 

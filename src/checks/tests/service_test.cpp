@@ -77,6 +77,41 @@ TEST(Climate, AboveNineteenPercentIsWetService) {
   EXPECT_TRUE(service("95"));
 }
 
+TEST(Glue, ForIndoorsIsToldOutdoors) {
+  const auto text = [](const std::string& climate, const std::string& glue) {
+    return in_inches(R"toml(
+[climate]
+named = ")toml" + climate +
+                     R"toml("
+[stock.side]
+section = "1x6"
+species = "red oak"
+[board.a]
+stock = "side"
+at = ["0", "0", "3/8"]
+along = "x"
+length = "24"
+face = "up"
+[board.b]
+stock = "side"
+at = ["0", "0", "1 1/8"]
+along = "x"
+length = "24"
+face = "up"
+[joint.glued]
+kind = "glue"
+of = ["a", "b"]
+glue = ")toml" + glue +
+                     "\"\n");
+  };
+  const auto tells = [&](const std::string& climate, const std::string& glue) {
+    return found(findings_of(text(climate, glue)), "glue-lets-go-in-the-wet") != nullptr;
+  };
+  EXPECT_TRUE(tells("outdoors", "PVA"));
+  EXPECT_FALSE(tells("indoors", "PVA"));
+  EXPECT_FALSE(tells("outdoors", "PVA wood glue, waterproof"));
+}
+
 TEST(GreenLumber, IsToldToShrink) {
   const std::string green = in_inches(R"toml(
 [stock.leg]

@@ -122,7 +122,7 @@ Table facts_table(const PlanData& data, const LengthStyle& style) {
 }
 
 std::string tools_for(const PlanData& data, const LengthStyle& style) {
-  std::vector<std::string> tools = {"tape measure, square and pencil"};
+  std::vector<std::string> tools = {"Tape measure, square and pencil"};
   std::set<Machine> machines;
   for (const Setup& setup : *data.setups) machines.insert(setup.machine);
   constexpr std::pair<Machine, std::string_view> needed[] = {

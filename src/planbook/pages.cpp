@@ -221,7 +221,7 @@ void Pages::add(std::size_t block) {
     void operator()(const Paragraph& b) const { pages.add_paragraph(b, pages.kept_below(at)); }
     void operator()(const Remark& b) const { pages.add_remark(b); }
     void operator()(const Table& b) const { pages.add_table(b); }
-    void operator()(const Sheet& b) const { pages.add_sheet(b); }
+    void operator()(const Sheet& b) const { pages.add_sheet(b, pages.kept_under(at)); }
     void operator()(const Contents&) const { pages.add_contents(); }
     void operator()(const NewPage&) const { pages.wants_page_ = true; }
   };
@@ -446,11 +446,20 @@ double Pages::height_of(const Sheet& sheet) const {
   return sheet.height * std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
 }
 
-void Pages::add_sheet(const Sheet& sheet) {
+// A diagram keeps the words under it and the first rows of the table that they lead to.
+double Pages::kept_under(std::size_t sheet) const {
+  constexpr double some_rows = 24;
+  const bool has_both = sheet + 2 < book_.blocks.size();
+  const Paragraph* words = has_both ? std::get_if<Paragraph>(&book_.blocks[sheet + 1]) : nullptr;
+  if (words == nullptr || !std::holds_alternative<Table>(book_.blocks[sheet + 2])) return 0;
+  return sheet_gap + height_of(*words) + paragraph_gap + some_rows;
+}
+
+void Pages::add_sheet(const Sheet& sheet, double kept) {
   const double height = height_of(sheet);
   if (height <= 0) return;
   const double scale = height / sheet.height;
-  need(height);
+  need(height + kept < area_.y ? height + kept : height);
   const Tag tag(cairo_, "Figure");
   cairo_save(cairo_);
   cairo_translate(cairo_, (area_.x - sheet.width * scale) / 2, y_);

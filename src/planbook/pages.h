@@ -38,7 +38,8 @@ class Pages {
   void add_paragraph(const Paragraph& paragraph, double kept);
   void add_remark(const Remark& remark);
   void add_table(const Table& table);
-  void add_sheet(const Sheet& sheet);
+  [[nodiscard]] double kept_under(std::size_t sheet) const;
+  void add_sheet(const Sheet& sheet, double kept);
   void new_page();
   void need(double height);
   double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,

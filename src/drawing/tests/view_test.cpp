@@ -161,5 +161,38 @@ TEST(HiddenLines, DrawCoincidentEdgesOnce) {
   EXPECT_NEAR(total_length(view, Pen::outline), 2 * 40 + 3 * 10, 1e-6);
 }
 
+// A block of 40 x 20 x 12 cut across z: its face, the hatching at 45 degrees that fills it, and
+// only what lies behind the plane.
+TEST(Section, OfABlockIsItsRectangleHatched) {
+  Frame upright;
+  const Block block = block_of({20, 10, 6}, upright);
+  const std::vector<Shown> shown = {{&block.shape, &block.mesh, block.frame}};
+  const SectionView section = section_of(shown, top_look(), {0, 0, 1.25});
+  ASSERT_EQ(section.faces.size(), 1U);
+  EXPECT_NEAR(section.faces[0].area, 800, 1e-9);
+  ASSERT_EQ(section.faces[0].loops.size(), 1U);
+  EXPECT_EQ(section.faces[0].loops[0].size(), 4U);
+  EXPECT_NEAR(section.view.high.x - section.view.low.x, 40, 1e-9);
+  for (const bool is_falling : {false, true}) {
+    double length = 0;
+    for (const ViewLine& line : hatching_of(section.faces[0], 0.5, is_falling)) {
+      const Vec2 d = line.to - line.from;
+      EXPECT_NEAR(std::abs(d.x), std::abs(d.y), 1e-9);
+      EXPECT_EQ(d.x * d.y < 0, is_falling);
+      EXPECT_EQ(line.pen, Pen::hatch);
+      length += norm(d);
+    }
+    EXPECT_NEAR(length * 0.5, 800, 15);
+  }
+}
+
+TEST(Section, BeyondABlockShowsAllOfItUncutAndBeforeItNothing) {
+  const Block block = block_of({20, 10, 6}, Frame{});
+  const std::vector<Shown> shown = {{&block.shape, &block.mesh, block.frame}};
+  EXPECT_TRUE(section_of(shown, top_look(), {0, 0, 7}).faces.empty());
+  EXPECT_FALSE(section_of(shown, top_look(), {0, 0, 7}).view.lines.empty());
+  EXPECT_TRUE(section_of(shown, top_look(), {0, 0, -7}).view.lines.empty());
+}
+
 }  // namespace
 }  // namespace kw

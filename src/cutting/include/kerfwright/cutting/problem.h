@@ -93,7 +93,6 @@ struct Effort {
   // the same work, and seconds enough for it.
   std::optional<std::int64_t> work = {};
   std::optional<Money> hold = {};  // most that an alternative may cost more; none: a tenth
-  int threads = 1;                 // the plan does not depend on it
   bool money_only = false;         // stops at the cheapest plan: no aims, no alternatives
   std::uint64_t seed = 1;          // of the random choices
   std::function<bool(const Progress&)> on_progress = {};  // false stops the work; must not throw

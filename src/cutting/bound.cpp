@@ -15,6 +15,7 @@ using Values = std::vector<std::int64_t>;  // by kind, or by bar
 
 constexpr std::int64_t finest = 1 << 24;      // of a scaled length; keeps every product in 64 bits
 constexpr std::int64_t work_limit = 1 << 27;  // cell updates spent on valuations
+constexpr std::int64_t ask_every = 1 << 22;   // cell updates
 constexpr std::int64_t most_coin_cells = 65'536;  // of the table over money
 constexpr std::size_t most_references = 8, most_thresholds = 64;
 
@@ -239,12 +240,13 @@ std::optional<std::int64_t> least_cover(const Model& model, const std::vector<st
   return best_whole_cover(model, covers);
 }
 
-std::optional<std::int64_t> least_cost(const Model& model) {
+std::optional<std::int64_t> least_cost(const Model& model, const std::function<bool()>& goes_on) {
   if (model.parts == 0) return 0;
   if (model.bars.empty()) return std::nullopt;
   const std::vector<Values> valuations = valuations_of(model);
   std::vector<Cover> covers;
   std::size_t step = 1;
+  std::int64_t unasked = 0;
   for (std::size_t v = 0; v < valuations.size(); v += step) {
     Holding holding = holding_of(model, valuations[v]);
     const auto linear = linear_cover(model, holding);
@@ -253,7 +255,11 @@ std::optional<std::int64_t> least_cost(const Model& model) {
       const std::int64_t affordable = std::max<std::int64_t>(work_limit / (holding.work + 1), 8);
       step = valuations.size() / static_cast<std::size_t>(affordable) + 1;
     }
+    unasked += holding.work;
     covers.push_back({std::move(holding), *linear});
+    if (unasked < ask_every) continue;
+    if (!goes_on()) break;
+    unasked = 0;
   }
   return best_whole_cover(model, covers);
 }

@@ -179,7 +179,7 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
     return nothing;
   }
   Work work(effort);
-  const auto bound = least_cost(model);
+  const auto bound = least_cost(model, [&work] { return work.ask(); });
   if (!bound) return cannot(true);
   Searched found = search(model, *bound, effort.seed, work);
   if (!makes_all(found.solution)) return cannot(found.is_impossible);
@@ -195,7 +195,9 @@ Outcome<Plan> optimise(const Problem& problem, const Effort& effort) {
 
 Money lower_bound(const Problem& problem) {
   if (has_errors(validate(problem))) return {};
-  return {least_cost(model_of(problem)).value_or(std::numeric_limits<std::int64_t>::max())};
+  return {least_cost(model_of(problem), [] {
+            return true;
+          }).value_or(std::numeric_limits<std::int64_t>::max())};
 }
 
 }  // namespace kw

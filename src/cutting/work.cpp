@@ -24,6 +24,11 @@ bool Work::spend(std::int64_t units) {
   return !is_over();
 }
 
+bool Work::ask() {
+  look_up();
+  return !is_over();
+}
+
 void Work::leave(std::int64_t units) {
   limit_ = std::min(limit_, done_ + units);
 }

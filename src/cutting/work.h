@@ -17,6 +17,8 @@ class Work {
 
   // Files work done (about one table cell each) and says whether to go on.
   bool spend(std::int64_t units);
+  // Asks the clock and the caller whether to go on, whatever the count.
+  bool ask();
   [[nodiscard]] bool is_over() const { return done_ >= limit_ || is_stopped_; }
   [[nodiscard]] std::int64_t done() const { return done_; }
   [[nodiscard]] std::int64_t limit() const { return limit_; }

@@ -194,6 +194,14 @@ test("board and joint are changed on the card, value by value", async ({ page, w
   await leg.getByRole("textbox", { name: "slack" }).fill("1/32");
   await leg.getByRole("textbox", { name: "slack" }).press("Enter");
   await expect.poll(text).toMatch(/ease\s*=\s*"1\/32"/);
+  await expect(leg.getByRole("textbox", { name: "slack" })).toHaveValue("1/32");
+  // Entered while the value before is still on its way.
+  await page.route("**/api/**", async (route) => {
+    if (route.request().method() === "POST") await new Promise((done) => setTimeout(done, 300));
+    await route.continue();
+  });
+  await leg.getByRole("textbox", { name: "slack" }).fill("1/16");
+  await leg.getByRole("textbox", { name: "slack" }).press("Enter");
   await leg.getByRole("textbox", { name: "slack" }).fill("");
   await leg.getByRole("textbox", { name: "slack" }).press("Enter");
   await expect.poll(text).not.toContain("ease");

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "kerfwright/planbook/editions.h"
@@ -7,13 +8,14 @@ namespace kw {
 namespace {
 
 constexpr double arms_length = 1.6;  // type that is read from where one stands at the saw
+constexpr double far_off = 1.8;      // and what the saw is set to, larger still
 
 class BenchWriter {
  public:
   BenchWriter(const PlanData& data, const BookOptions& options)
       : data_(data), job_(job_of(*data.piece, *data.cut_list)), style_(options.length) {
-    sheet_.width = text_area(options.paper).x;
-    sheet_.tallest = text_area(options.paper).y * 0.4;
+    sheet_.width = text_area(options.paper).x / arms_length;  // set as large as the page is wide
+    sheet_.tallest = text_area(options.paper).y * 0.4 / arms_length;
     sheet_.length = options.length;
     style_.with_mm = options.with_mm;
     book_ = {.title = data.piece->title + ": bench sheets",
@@ -21,7 +23,8 @@ class BenchWriter {
              .licence = data.piece->licence,
              .buyer = options.buyer,
              .paper = options.paper,
-             .type = arms_length};
+             .type = arms_length,
+             .fills = true};
   }
 
   Book write() {
@@ -41,7 +44,7 @@ class BenchWriter {
   void boards(const StockPlan& plan) {
     for (const StickGroup& group : groups_of(plan.plan.sticks)) board(plan, group);
     add(Heading{fmt::format("{}: order of work at the saw", plan.problem.stock.name)});
-    add(sequence_table(job_, plan, style_));
+    add(without_empty_columns(sequence_table(job_, plan, style_)));
     add(NewPage{});
   }
 
@@ -56,7 +59,7 @@ class BenchWriter {
     one.plan.sticks = {stick};
     one.sequence = {};
     for (Sheet& sheet : sawing_sheets(job_, one, "", sheet_)) add(std::move(sheet));
-    Table table{.heads = {"cut", "part", "name", "long", "from the end of the board", "done"},
+    Table table{.heads = {"cut", "part", "name", "long", "from the end", "done"},
                 .aligns = {Align::right, Align::left, Align::left, Align::right, Align::right}};
     int number = 0;
     for (const Placed& placed : stick.parts) {
@@ -81,8 +84,36 @@ class BenchWriter {
     PlanData data = data_;
     data.setups = &one;
     add(Heading{fmt::format("Set-up {}: {}", number, name_of(setup.machine))});
-    add(setups_table(data, style_));
+    Table table = setups_table(data, style_);
+    add(Paragraph{.text = how_it_is_set(table), .type = far_off});
+    constexpr std::size_t told = 4;  // columns: the machine and how it is set
+    for (auto& row : table.rows) std::fill_n(row.begin(), told, "");
+    add(without_empty_columns(std::move(table)));
     add(NewPage{});
+  }
+
+  static Table without_empty_columns(Table table) {
+    for (std::size_t c = table.heads.size(); c-- > 0;) {
+      if (std::any_of(table.rows.begin(), table.rows.end(),
+                      [c](const auto& row) { return !row[c].empty(); }))
+        continue;
+      const auto at = static_cast<std::ptrdiff_t>(c);
+      table.heads.erase(table.heads.begin() + at);
+      if (c < table.aligns.size()) table.aligns.erase(table.aligns.begin() + at);
+      for (auto& row : table.rows) row.erase(row.begin() + at);
+    }
+    return table;
+  }
+
+  // "swing 12 deg    tilt 0 deg    set to 3/8"", from the first row and its heads.
+  static std::string how_it_is_set(const Table& table) {
+    std::string words;
+    for (std::size_t c = 1; c < 4 && !table.rows.empty(); ++c) {
+      const std::string& cell = table.rows.front()[c];
+      if (cell.empty()) continue;
+      words += fmt::format("{}{} {}", words.empty() ? "" : "    ", table.heads[c], cell);
+    }
+    return words;
   }
 
   const PlanData& data_;

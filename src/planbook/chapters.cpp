@@ -25,10 +25,14 @@ std::string size_text(const NamedValue& size, const PlanData& data, const Length
 
 std::string mass_text(const PlanData& data) {
   const Weight weight = weight_of(*data.piece, *data.bodies);
+  const int without = weight.without_density;
+  if (without == static_cast<int>(data.bodies->size())) return "not known: the wood is not named";
   std::string text = fmt::format("{:.1f} kg ({:.1f} lb) at 12 % moisture", weight.mass.value,
                                  weight.mass.value / kg_per_pound);
-  if (weight.without_density > 0)
-    text += fmt::format(", without {} boards whose wood is not named", weight.without_density);
+  if (without > 0) {
+    text += fmt::format(", without {} {} whose wood is not named", without,
+                        without == 1 ? "board" : "boards");
+  }
   return text;
 }
 

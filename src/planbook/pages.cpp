@@ -15,8 +15,9 @@ constexpr double margin = 15;  // mm, all round; the foot stands inside it
 constexpr double points_per_mm = 72 / 25.4;
 constexpr double body_type = 3.1;  // em, mm
 constexpr double table_type = 2.7;
+constexpr double most_growth = 2;  // of a table that fills its page
 constexpr double small_type = 2.2;
-constexpr double cell_gap = 2.5;
+constexpr double cell_gap = 2.5, row_padding = 1.6;
 constexpr double paragraph_gap = 2.5;
 constexpr double sheet_gap = 3;
 
@@ -331,7 +332,8 @@ double Pages::kept_below(std::size_t paragraph) const {
 void Pages::add_paragraph(const Paragraph& paragraph, double kept) {
   const double inset = inset_of(paragraph);
   const Layout layout =
-      set_text(cairo_, paragraph.text, {body_type * book_.type, false}, area_.x - 2 * inset);
+      set_text(cairo_, paragraph.text, {body_type * book_.type * paragraph.type, false},
+               area_.x - 2 * inset);
   const double height = size_of(layout.get()).y + 2 * inset;
   need(height + kept);
   const Tag tag(cairo_, "P");
@@ -365,18 +367,40 @@ void Pages::add_remark(const Remark& remark) {
   y_ += height + 3;
 }
 
-std::vector<double> Pages::widths_of(const Table& table) const {
+// Where a book fills its pages, as large as the columns and the rows have room, words below it
+// reckoned with.
+double Pages::type_of(const Table& table) {
+  constexpr double line = 1.2, words_below = 25;
+  table_type_ = table_type * book_.type;
+  if (!book_.fills) return table_type_;
+  const std::vector<double> widths = natural_widths(table);
+  const double across = std::accumulate(widths.begin(), widths.end(), 0.0);
+  const double down = line * table_type_ * static_cast<double>(table.rows.size() + 1);
+  const double gaps = gap_of_cells() * static_cast<double>(widths.size() - 1);
+  const double paddings = row_padding * static_cast<double>(table.rows.size() + 1);
+  const double growth =
+      std::min(area_.x / (across + gaps), (area_.y - y_ - words_below - paddings) / down);
+  return table_type_ * std::clamp(growth, 1.0, most_growth);
+}
+
+double Pages::gap_of_cells() const {
+  return cell_gap * table_type_ / table_type;
+}
+
+std::vector<double> Pages::natural_widths(const Table& table) const {
   std::vector<double> widths;
   for (std::size_t i = 0; i < table.heads.size(); ++i) {
-    double width =
-        size_of(set_text(cairo_, table.heads[i], {table_type * book_.type, true}).get()).x;
-    for (const auto& row : table.rows) {
-      width = std::max(width,
-                       size_of(set_text(cairo_, row[i], {table_type * book_.type, false}).get()).x);
-    }
+    double width = size_of(set_text(cairo_, table.heads[i], {table_type_, true}).get()).x;
+    for (const auto& row : table.rows)
+      width = std::max(width, size_of(set_text(cairo_, row[i], {table_type_, false}).get()).x);
     widths.push_back(width + 0.2);
   }
-  const double gaps = cell_gap * static_cast<double>(widths.size() - 1);
+  return widths;
+}
+
+std::vector<double> Pages::widths_of(const Table& table) const {
+  std::vector<double> widths = natural_widths(table);
+  const double gaps = gap_of_cells() * static_cast<double>(widths.size() - 1);
   double over = std::accumulate(widths.begin(), widths.end(), gaps) - area_.x;
   while (over > 1e-6) {  // the widest column gives way, down to the next widest, until all fit
     const auto widest = std::max_element(widths.begin(), widths.end());
@@ -397,13 +421,13 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
   std::vector<Layout> layouts;
   double height = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
-    layouts.push_back(set_text(cairo_, cells[i], {table_type * book_.type, is_head}, widths[i]));
+    layouts.push_back(set_text(cairo_, cells[i], {table_type_, is_head}, widths[i]));
     if (i < table.aligns.size() && table.aligns[i] == Align::right)
       pango_layout_set_alignment(layouts.back().get(), PANGO_ALIGN_RIGHT);
     height = std::max(height, size_of(layouts.back().get()).y);
   }
   const bool is_next_of_a_group = cells.front().empty();
-  if (y_ + height + 1.6 > area_.y && y_ > 0) {
+  if (y_ + height + row_padding > area_.y && y_ > 0) {
     new_page();
     if (!is_head) add_row(table.heads, widths, table, true);
   } else if (!is_head && !is_next_of_a_group && !is_first) {
@@ -414,18 +438,19 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
   const Tag row(cairo_, "TR");
   for (std::size_t i = 0; i < layouts.size(); ++i) {
     const Tag cell(cairo_, is_head ? "TH" : "TD");
-    show(cairo_, layouts[i].get(), {x, y_ + 0.8});
-    x += widths[i] + cell_gap;
+    show(cairo_, layouts[i].get(), {x, y_ + row_padding / 2});
+    x += widths[i] + gap_of_cells();
   }
-  y_ += height + 1.6;
+  y_ += height + row_padding;
   if (is_head) rule(cairo_, {0, y_}, {area_.x, y_}, 0.35, 0.9);
   return height;
 }
 
 void Pages::add_table(const Table& table) {
   if (table.heads.empty()) return;
-  const auto widths = widths_of(table);
   need(14);
+  table_type_ = type_of(table);
+  const auto widths = widths_of(table);
   const Tag tag(cairo_, "Table");
   add_row(table.heads, widths, table, true);
   for (std::size_t i = 0; i < table.rows.size(); ++i)
@@ -437,13 +462,15 @@ void Pages::add_table(const Table& table) {
 double Pages::height_of(const Paragraph& paragraph) const {
   const double inset = inset_of(paragraph);
   const Layout layout =
-      set_text(cairo_, paragraph.text, {body_type * book_.type, false}, area_.x - 2 * inset);
+      set_text(cairo_, paragraph.text, {body_type * book_.type * paragraph.type, false},
+               area_.x - 2 * inset);
   return size_of(layout.get()).y + 2 * inset;
 }
 
 double Pages::height_of(const Sheet& sheet) const {
   if (sheet.width <= 0 || sheet.height <= 0) return 0;
-  return sheet.height * std::min({1.0, area_.x / sheet.width, area_.y / sheet.height});
+  const double across = area_.x / sheet.width, down = area_.y / sheet.height;
+  return sheet.height * std::min({book_.fills ? across : 1.0, across, down});
 }
 
 // A diagram keeps the words under it and the first rows of the table that they lead to.

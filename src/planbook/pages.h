@@ -44,6 +44,9 @@ class Pages {
   void need(double height);
   double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
                  const Table& table, bool is_head, bool is_first = false);
+  [[nodiscard]] double type_of(const Table& table);
+  [[nodiscard]] double gap_of_cells() const;
+  [[nodiscard]] std::vector<double> natural_widths(const Table& table) const;
   [[nodiscard]] std::vector<double> widths_of(const Table& table) const;
 
   _cairo* cairo_;
@@ -53,6 +56,7 @@ class Pages {
   std::vector<int> pages_of_headings_ = {};
   Vec2 area_ = {};
   double y_ = 0;
+  double table_type_ = 0;  // em of the table that is set, mm
   int page_ = 1;
   bool wants_page_ = false;  // before what comes next, if anything does
   int last_outline_ = 0;

@@ -36,6 +36,7 @@ struct Heading {
 struct Paragraph {
   std::string text = {};
   bool is_caution = false;
+  double type = 1;  // how large, against the other paragraphs
 };
 // Something found: a bold lead, what is said of it, and what that rests on, set small.
 struct Remark {
@@ -57,7 +58,8 @@ struct Book {
   std::string title = {}, author = {}, licence = {};
   std::string buyer = {};  // stamped at the foot of each page when not empty
   Paper paper = Paper::letter;
-  double type = 1;  // how large paragraphs and tables are set, against the plan book
+  double type = 1;     // how large paragraphs and tables are set, against the plan book
+  bool fills = false;  // tables and sheets are set larger where their page has room for it
   std::vector<Block> blocks = {};
 };
 

@@ -33,12 +33,13 @@ endfunction()
 
 # kw_tests(NAME [SLOW] SOURCES file... USES module... LIBRARY target...)
 # One GoogleTest program NAME_tests, each case a ctest labelled NAME. Cases that take seconds each stand in
-# a program of their own marked SLOW: their label is `slow`, and ./test quick leaves them out.
+# a program of their own marked SLOW: their label is `slow`, ./test quick leaves them out, and
+# sanitizers do not build them.
 function(kw_tests name)
-  if(NOT KW_TESTS)
+  cmake_parse_arguments(ARG "SLOW" "" "SOURCES;USES;LIBRARY" ${ARGN})
+  if(NOT KW_TESTS OR (ARG_SLOW AND KW_SANITIZE))
     return()
   endif()
-  cmake_parse_arguments(ARG "SLOW" "" "SOURCES;USES;LIBRARY" ${ARGN})
   list(TRANSFORM ARG_USES PREPEND kw_)
   set(label ${name})
   if(ARG_SLOW)

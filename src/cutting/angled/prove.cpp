@@ -78,10 +78,10 @@ class Proof {
     return answer_.is_impossible || work_.is_over() || (best_ && *best_ <= answer_.bound);
   }
 
-  // Cheaper than this is wanted; none known: more than all sticks cost.
+  // Cheaper than this is wanted; none known: a coin more than all sticks cost.
   [[nodiscard]] std::int64_t ceiling() const {
     if (best_) return *best_;
-    std::int64_t sum = 1;
+    std::int64_t sum = coin_;
     for (const Bar& bar : model_.bars) sum += bar.price * bar.copies;
     return sum;
   }
@@ -244,7 +244,11 @@ class Proof {
   bool close() {
     const Wide scale = generation_.scale();
     const Wide gap = scale * (ceiling() - coin_) - base_;
-    if (gap < 0) return raise_bound(ceiling()), true;
+    if (gap < 0) {
+      raise_bound(ceiling());
+      answer_.is_impossible = !best_;
+      return true;
+    }
     const auto bound = answer_.bound;
     const auto best = best_;
     for (int share = 1; share <= most_shares; share *= 2) {

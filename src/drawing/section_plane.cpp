@@ -20,10 +20,6 @@ struct Reach {
   }
 };
 
-double along(Vec3 p, int axis) {
-  return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
-}
-
 bool is_inside(FeatureKind kind) {
   switch (kind) {
     case FeatureKind::housing:
@@ -66,7 +62,7 @@ void add_sockets(const Body& body, std::vector<Socket>& sockets) {
         for (const Vec3& corner : loop) {
           const Vec3 p = body.frame.to_world(corner);
           for (int axis = 0; axis < 3; ++axis)
-            socket.reach[static_cast<std::size_t>(axis)].add(along(p, axis));
+            socket.reach[static_cast<std::size_t>(axis)].add(coordinate(p, axis));
         }
       }
     }
@@ -81,7 +77,7 @@ std::array<Reach, 3> reach_of(const std::vector<Body>& bodies) {
       for (const Vec3& corner : face.loops.front()) {
         const Vec3 p = body.frame.to_world(corner);
         for (int axis = 0; axis < 3; ++axis)
-          all[static_cast<std::size_t>(axis)].add(along(p, axis));
+          all[static_cast<std::size_t>(axis)].add(coordinate(p, axis));
       }
     }
   }
@@ -96,19 +92,19 @@ int faces_met(const std::vector<Body>& bodies, Vec3 p, int axis, double way) {
   for (const Body& body : bodies) {
     for (const Face& face : body.shape->faces) {
       const Plane plane = body.frame.to_world(face.plane);
-      const double slope = along(plane.normal, axis) * way;
+      const double slope = coordinate(plane.normal, axis) * way;
       if (std::abs(slope) < 1e-9 || -plane.distance(p) / slope <= 0) continue;
       const double t = -plane.distance(p) / slope * way;
       Vec3 hit = p;
-      (axis == 0 ? hit.x : axis == 1 ? hit.y : hit.z) += t;
+      coordinate(hit, axis) += t;
       bool is_in = false;
       for (const auto& loop : face.loops) {
         for (std::size_t i = 0; i < loop.size(); ++i) {
           const Vec3 a = body.frame.to_world(loop[i]) - hit;
           const Vec3 b = body.frame.to_world(loop[(i + 1) % loop.size()]) - hit;
-          if ((along(a, v) <= 0) == (along(b, v) <= 0)) continue;
-          const double k = along(a, v) / (along(a, v) - along(b, v));
-          if (along(a, u) + (along(b, u) - along(a, u)) * k > 0) is_in = !is_in;
+          if ((coordinate(a, v) <= 0) == (coordinate(b, v) <= 0)) continue;
+          const double k = coordinate(a, v) / (coordinate(a, v) - coordinate(b, v));
+          if (coordinate(a, u) + (coordinate(b, u) - coordinate(a, u)) * k > 0) is_in = !is_in;
         }
       }
       met += is_in ? 1 : 0;
@@ -135,8 +131,9 @@ double cleared(const std::vector<Body>& bodies, int axis, double wanted) {
     return std::none_of(bodies.begin(), bodies.end(), [&](const Body& body) {
       return std::any_of(body.shape->faces.begin(), body.shape->faces.end(), [&](const Face& f) {
         const Vec3 n = body.frame.direction_to_world(f.plane.normal);
-        return std::abs(along(n, axis)) > 0.999 &&
-               std::abs(along(body.frame.to_world(f.loops.front().front()), axis) - at) < clear;
+        return std::abs(coordinate(n, axis)) > 0.999 &&
+               std::abs(coordinate(body.frame.to_world(f.loops.front().front()), axis) - at) <
+                   clear;
       });
     });
   };
@@ -152,7 +149,7 @@ bool shows(const Socket& socket, int axis, double at) {
   if (at <= reach.low + clear || at >= reach.high - clear) return false;
   const double depth = norm(socket.normals);
   return depth < least_depth * socket.area ||
-         std::abs(along(socket.normals, axis)) < along_depth * depth;
+         std::abs(coordinate(socket.normals, axis)) < along_depth * depth;
 }
 
 int shown_by(const std::vector<Socket>& sockets, int axis, double at) {
@@ -173,14 +170,14 @@ std::optional<CutPlane> cut_plane_of(const std::vector<Body>& bodies) {
   std::optional<CutPlane> best;
   for (int axis = 0; axis < 3; ++axis) {
     const auto a = static_cast<std::size_t>(axis);
-    std::vector<double> places = {along(middle, axis)};
+    std::vector<double> places = {coordinate(middle, axis)};
     for (const Socket& socket : sockets) places.push_back(middle_of(socket.reach[a]));
     for (const double wanted : places) {
       const double at = cleared(bodies, axis, wanted);
       const int joints = shown_by(sockets, axis, at);
       if (best ? joints <= best->joints : joints == 0) continue;
       Vec3 through = middle;
-      (axis == 0 ? through.x : axis == 1 ? through.y : through.z) = at;
+      coordinate(through, axis) = at;
       best = CutPlane{looks[a], through, joints};
     }
   }

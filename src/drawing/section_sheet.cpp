@@ -6,6 +6,7 @@
 #include "kerfwright/drawing/sheets.h"
 #include "kerfwright/drawing/view.h"
 
+#include "boxes.h"
 #include "layout.h"
 #include "section_plane.h"
 #include "whole.h"
@@ -19,18 +20,6 @@ constexpr double title_room = 9;
 constexpr double past = 7;   // mm of paper that the cutting plane reaches past the parent view
 constexpr double thick = 3;  // length of its thick ends
 
-struct Scene {
-  std::vector<std::shared_ptr<const Mesh>> meshes = {};
-  std::vector<Shown> shown = {};
-};
-
-Scene scene_of(const std::vector<Body>& bodies) {
-  Scene scene{.meshes = meshes_of(bodies)};
-  for (std::size_t i = 0; i < bodies.size(); ++i)
-    scene.shown.push_back({bodies[i].shape.get(), scene.meshes[i].get(), bodies[i].frame});
-  return scene;
-}
-
 struct Hatching {
   double apart = 0;  // mm of paper
   bool is_falling = false;
@@ -38,20 +27,12 @@ struct Hatching {
 constexpr std::array<Hatching, 4> hatchings = {
     {{1.3, false}, {1.3, true}, {0.8, false}, {0.8, true}}};
 
-bool are_near(const CutFace& a, const CutFace& b) {
-  Vec2 low_a{1e300, 1e300}, high_a{-1e300, -1e300}, low_b = low_a, high_b = high_a;
-  const auto box = [](const CutFace& face, Vec2& low, Vec2& high) {
-    for (const auto& loop : face.loops) {
-      for (const Vec2 p : loop) {
-        low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-        high = {std::max(high.x, p.x), std::max(high.y, p.y)};
-      }
-    }
-  };
-  box(a, low_a, high_a);
-  box(b, low_b, high_b);
-  return low_a.x < high_b.x + 1 && low_b.x < high_a.x + 1 && low_a.y < high_b.y + 1 &&
-         low_b.y < high_a.y + 1;
+Rect rect_of(const CutFace& face) {
+  Rect rect;
+  for (const auto& loop : face.loops) {
+    for (const Vec2 p : loop) rect.add(p);
+  }
+  return rect;
 }
 
 // Boards beside one another are hatched differently.
@@ -60,7 +41,7 @@ std::vector<std::size_t> hatching_by_face(const std::vector<CutFace>& faces) {
   for (std::size_t i = 0; i < faces.size(); ++i) {
     std::array<bool, hatchings.size()> is_taken = {};
     for (std::size_t j = 0; j < i; ++j) {
-      if (are_near(faces[i], faces[j])) is_taken[kinds[j]] = true;
+      if (rect_of(faces[i]).is_near(rect_of(faces[j]), 1)) is_taken[kinds[j]] = true;
     }
     const auto free = std::find(is_taken.begin(), is_taken.end(), false);
     kinds.push_back(free == is_taken.end() ? i % hatchings.size()
@@ -122,25 +103,16 @@ void drop_hidden_behind_faces(SectionView& section) {
   section.view.lines = std::move(kept);
 }
 
-struct Frameless {
-  Vec2 low = {}, size = {};
-};
-
-Frameless size_of(const View& view) {
-  return {view.low,
-          {std::max(view.high.x - view.low.x, 1.0), std::max(view.high.y - view.low.y, 1.0)}};
+Vec2 size_of(const View& view) {
+  return {std::max(view.high.x - view.low.x, 1.0), std::max(view.high.y - view.low.y, 1.0)};
 }
 
 // The section itself on a sheet of its own, `width` wide.
 Sheet drawn_section(const SectionView& section, const CutList& list, double width, double scale) {
   Sheet sheet{.width = width};
-  const auto [corner, size] = size_of(section.view);
-  const Vec2 low = corner;  // a binding itself may not be captured below
+  const Vec2 size = size_of(section.view);
   const Vec2 at = {(width - size.x * scale) / 2, title_room + size.y * scale};
   draw(sheet, section.view, scale, at);
-  const auto on_paper = [&](Vec2 p) {
-    return Vec2{at.x + (p.x - low.x) * scale, at.y - (p.y - low.y) * scale};
-  };
   const auto kinds = hatching_by_face(section.faces);
   std::map<int, std::pair<double, Vec2>> longest;  // of the lines of hatching, by part
   for (std::size_t i = 0; i < section.faces.size(); ++i) {
@@ -148,7 +120,8 @@ Sheet drawn_section(const SectionView& section, const CutList& list, double widt
     const int part = list.part_of_body[static_cast<std::size_t>(section.faces[i].body)];
     for (const ViewLine& line :
          hatching_of(section.faces[i], kind.apart / scale, kind.is_falling)) {
-      const Vec2 from = on_paper(line.from), to = on_paper(line.to);
+      const Vec2 from = on_paper(section.view, scale, at, line.from),
+                 to = on_paper(section.view, scale, at, line.to);
       sheet.strokes.push_back({Pen::hatch, {from, to}, false});
       auto& best = longest[part];
       if (norm(to - from) > best.first) best = {norm(to - from), (from + to) * 0.5};
@@ -191,17 +164,21 @@ void add_plane_mark(Sheet& sheet, Vec2 from, Vec2 to, Vec2 looking) {
 
 // The view on which the plane stands as a line: the front for one across x or z, the side for one
 // across y.
-Sheet drawn_parent(const Scene& scene, const CutPlane& plane, double width, double scale) {
-  const bool is_across_y = std::abs(plane.look.towards.y) > 0.5;
+bool has_side_as_parent(const CutPlane& plane) {
+  return std::abs(plane.look.towards.y) > 0.5;
+}
+Look parent_look(const CutPlane& plane) {
+  return has_side_as_parent(plane) ? side_look() : front_look();
+}
+
+Sheet drawn_parent(const View& view, const CutPlane& plane, double width, double scale) {
   const bool is_across_z = std::abs(plane.look.towards.z) > 0.5;
-  const Look look = is_across_y ? side_look() : front_look();
-  const View view = view_of(scene.shown, look, true);
-  const auto [low, size] = size_of(view);
+  const Vec2 size = size_of(view);
   Sheet sheet{.width = width};
   const Vec2 at = {(width - size.x * scale) / 2, title_room + past + size.y * scale};
   draw(sheet, view, scale, at);
-  const Vec2 p = projected(look, plane.through);
-  const Vec2 on = {at.x + (p.x - low.x) * scale, at.y - (p.y - low.y) * scale};
+  const Look look = parent_look(plane);
+  const Vec2 on = on_paper(view, scale, at, projected(look, plane.through));
   const Vec2 towards = projected(look, plane.look.towards);
   const Vec2 looking = {-towards.x, towards.y};  // paper, y down
   if (is_across_z) {
@@ -209,14 +186,12 @@ Sheet drawn_parent(const Scene& scene, const CutPlane& plane, double width, doub
   } else {
     add_plane_mark(sheet, {on.x, at.y - size.y * scale - past}, {on.x, at.y + past}, looking);
   }
-  sheet.labels.push_back(
-      {.at = {0, 4}, .text = is_across_y ? "side" : "front", .height = 2.8, .is_bold = true});
+  sheet.labels.push_back({.at = {0, 4},
+                          .text = has_side_as_parent(plane) ? "side" : "front",
+                          .height = 2.8,
+                          .is_bold = true});
   sheet.height = at.y + past + 3;
   return sheet;
-}
-
-Vec2 size_seen(const Scene& scene, const Look& look) {
-  return size_of(view_of(scene.shown, look, false)).size;
 }
 
 }  // namespace
@@ -225,19 +200,18 @@ std::optional<Sheet> section_sheet(const Resolved& piece, const std::vector<Body
                                    const CutList& cut_list, const SheetStyle& style) {
   const auto plane = cut_plane_of(bodies);
   if (!plane) return std::nullopt;
-  const Scene scene = scene_of(bodies);
+  const ShownBodies scene = shown_bodies(bodies);
   SectionView section = section_of(scene.shown, plane->look, plane->through, true);
   drop_hidden_behind_faces(section);
-  const bool is_across_y = std::abs(plane->look.towards.y) > 0.5;
-  const Vec2 parent = size_seen(scene, is_across_y ? side_look() : front_look());
-  const Vec2 own = size_of(section.view).size;
+  const View parent_view = view_of(scene.shown, parent_look(*plane), true);
+  const Vec2 parent = size_of(parent_view), own = size_of(section.view);
   const double parent_room = (style.width - 2 * margin) * 0.36;
   const double room = style.width - 2 * margin - parent_room;
   const double tall = style.tallest - 2 * margin - title_room - 4;
   const double scale = std::min((room - 2 * balloon_room - 8) / own.x, tall / own.y);
   const double parent_scale =
       std::min({(parent_room - 2 * past - 12) / parent.x, (tall - 2 * past - 3) / parent.y, scale});
-  const Sheet left = drawn_parent(scene, *plane, parent_room, parent_scale);
+  const Sheet left = drawn_parent(parent_view, *plane, parent_room, parent_scale);
   const Sheet right = drawn_section(section, cut_list, room, scale);
   Sheet sheet{.name = "section", .title = piece.title + ": section A-A", .width = style.width};
   place(sheet, left, {margin, margin});

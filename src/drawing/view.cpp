@@ -159,12 +159,16 @@ View view_of(const std::vector<Shown>& shown, const Look& look, bool with_hidden
 }
 
 void draw(Sheet& sheet, const View& view, double scale, Vec2 at) {
-  const auto on_paper = [&](Vec2 p) {
-    return Vec2{at.x + (p.x - view.low.x) * scale, at.y - (p.y - view.low.y) * scale};
-  };
   for (const ViewLine& line : view.lines) {
-    sheet.strokes.push_back({line.pen, {on_paper(line.from), on_paper(line.to)}, false});
+    sheet.strokes.push_back(
+        {line.pen,
+         {on_paper(view, scale, at, line.from), on_paper(view, scale, at, line.to)},
+         false});
   }
+}
+
+Vec2 on_paper(const View& view, double scale, Vec2 at, Vec2 p) {
+  return {at.x + (p.x - view.low.x) * scale, at.y - (p.y - view.low.y) * scale};
 }
 
 }  // namespace kw

@@ -1,6 +1,7 @@
 // Private to drawing: what the sheets of the whole piece and of its steps share.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -9,6 +10,12 @@
 
 namespace kw {
 
+// Bodies with the meshes that `shown` points at.
+struct ShownBodies {
+  std::vector<std::shared_ptr<const Mesh>> meshes = {};
+  std::vector<Shown> shown = {};
+};
+[[nodiscard]] ShownBodies shown_bodies(const std::vector<Body>& bodies);
 [[nodiscard]] View view_of_bodies(const std::vector<Body>& bodies, const Look& look,
                                   bool with_hidden);
 

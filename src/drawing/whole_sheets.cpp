@@ -44,12 +44,15 @@ struct OnPaper {
 
 }  // namespace
 
-View view_of_bodies(const std::vector<Body>& bodies, const Look& look, bool with_hidden) {
-  const auto meshes = meshes_of(bodies);
-  std::vector<Shown> shown;
+ShownBodies shown_bodies(const std::vector<Body>& bodies) {
+  ShownBodies all{.meshes = meshes_of(bodies)};
   for (std::size_t i = 0; i < bodies.size(); ++i)
-    shown.push_back({bodies[i].shape.get(), meshes[i].get(), bodies[i].frame});
-  return view_of(shown, look, with_hidden);
+    all.shown.push_back({bodies[i].shape.get(), all.meshes[i].get(), bodies[i].frame});
+  return all;
+}
+
+View view_of_bodies(const std::vector<Body>& bodies, const Look& look, bool with_hidden) {
+  return view_of(shown_bodies(bodies).shown, look, with_hidden);
 }
 
 std::vector<Pointer> pointers_of(const View& view, const CutList& list,
@@ -65,10 +68,8 @@ std::vector<Pointer> pointers_of(const View& view, const CutList& list,
     if (length <= longest[part]) continue;
     longest[part] = length;
     const Vec2 middle = (line.from + line.to) * 0.5;
-    pointers[part] = {
-        {origin.x + (middle.x - view.low.x) * scale, origin.y - (middle.y - view.low.y) * scale},
-        list.parts[part].letter,
-        static_cast<int>(part)};
+    pointers[part] = {on_paper(view, scale, origin, middle), list.parts[part].letter,
+                      static_cast<int>(part)};
   }
   std::erase_if(pointers, [](const Pointer& p) { return p.letter.empty(); });
   return pointers;

@@ -115,10 +115,6 @@ Vec3 outward(Side side) {
   return as_vector(n);
 }
 
-double coordinate(Vec3 v, int axis) {
-  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
-}
-
 int figure_of(Bench& bench, Way way, double mm) {
   const Length exact = exact_of(mm);
   auto& figures = bench.part->figures;

@@ -50,7 +50,6 @@ struct SideFrame {
 };
 [[nodiscard]] SideFrame frame_of(Side side);
 [[nodiscard]] Vec3 outward(Side side);
-[[nodiscard]] double coordinate(Vec3 v, int axis);
 
 // The face that ends the stick at its start or end: the end's own cut, or the stick's face when
 // that is square; null when other cuts have taken it away.

@@ -92,19 +92,6 @@ class BenchWriter {
     add(NewPage{});
   }
 
-  static Table without_empty_columns(Table table) {
-    for (std::size_t c = table.heads.size(); c-- > 0;) {
-      if (std::any_of(table.rows.begin(), table.rows.end(),
-                      [c](const auto& row) { return !row[c].empty(); }))
-        continue;
-      const auto at = static_cast<std::ptrdiff_t>(c);
-      table.heads.erase(table.heads.begin() + at);
-      if (c < table.aligns.size()) table.aligns.erase(table.aligns.begin() + at);
-      for (auto& row : table.rows) row.erase(row.begin() + at);
-    }
-    return table;
-  }
-
   // "swing 12 deg    tilt 0 deg    set to 3/8"", from the first row and its heads.
   static std::string how_it_is_set(const Table& table) {
     std::string words;

@@ -155,9 +155,10 @@ class Writer {
     add(buying_table(job_, *data_.sawing, lists_));
     if (!hardware_of(job_).empty()) {
       add(Heading{"Hardware"});
-      add(hardware_table(job_, lists_));
-      if (hardware_table(job_, lists_).heads.size() > 2)
-        add(Paragraph{std::string(other_hardware)});
+      Table hardware = hardware_table(job_, lists_);
+      const bool has_others = hardware.heads.size() > 2;
+      add(std::move(hardware));
+      if (has_others) add(Paragraph{std::string(other_hardware)});
     }
   }
 

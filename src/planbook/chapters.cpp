@@ -38,10 +38,7 @@ std::string mass_text(const PlanData& data) {
 
 // "34 crosscuts, 8 notches, 52 holes": what the set-ups count.
 std::string work_text(const PlanData& data) {
-  std::map<Machine, int> counts;
-  for (const Setup& setup : *data.setups) {
-    for (const SetupCut& cut : setup.cuts) counts[setup.machine] += cut.count;
-  }
+  std::map<Machine, int> counts = cuts_by_machine(*data.setups);
   constexpr std::pair<Machine, std::pair<std::string_view, std::string_view>> words[] = {
       {Machine::rip_saw, {"rip", "rips"}},
       {Machine::mitre_saw, {"crosscut", "crosscuts"}},

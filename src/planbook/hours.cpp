@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <fmt/core.h>
-#include <map>
 
 #include "kerfwright/lumber/catalogue.h"
 
@@ -31,14 +30,19 @@ constexpr Rate rates[] = {
 
 }  // namespace
 
+std::map<Machine, int> cuts_by_machine(const std::vector<Setup>& setups) {
+  std::map<Machine, int> cuts;
+  for (const Setup& setup : setups) {
+    for (const SetupCut& cut : setup.cuts) cuts[setup.machine] += cut.count;
+  }
+  return cuts;
+}
+
 std::vector<Work> work_on(const PlanData& data) {
   std::vector<Work> work = {
       {"boards set out", static_cast<double>(data.bodies->size()), set_out_minutes},
       {"set-ups", static_cast<double>(data.setups->size()), set_up_minutes}};
-  std::map<Machine, int> cuts;
-  for (const Setup& setup : *data.setups) {
-    for (const SetupCut& cut : setup.cuts) cuts[setup.machine] += cut.count;
-  }
+  std::map<Machine, int> cuts = cuts_by_machine(*data.setups);
   for (const Rate& rate : rates)
     work.push_back({std::string(rate.what), static_cast<double>(cuts[rate.machine]), rate.minutes});
   work.push_back({"joints", static_cast<double>(data.piece->joints.size()), joint_minutes});

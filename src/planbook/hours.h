@@ -1,6 +1,7 @@
 // Private to planbook: how long the work takes, by a table of minutes.
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,8 @@ struct Work {
   double count = 0;
   double minutes = 0;  // each
 };
+
+[[nodiscard]] std::map<Machine, int> cuts_by_machine(const std::vector<Setup>& setups);
 
 // The work on a piece: boards set out, set-ups and cuts by machine, joints, fasteners, sanding and
 // coats. The minutes are the program's assumption (common practice, no published source).

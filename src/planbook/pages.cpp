@@ -367,20 +367,18 @@ void Pages::add_remark(const Remark& remark) {
   y_ += height + 3;
 }
 
-// Where a book fills its pages, as large as the columns and the rows have room, words below it
-// reckoned with.
-double Pages::type_of(const Table& table) {
+// How much larger a table is set where a book fills its pages: as the columns and the rows have
+// room, words below it reckoned with.
+double Pages::growth_of(const Table& table) const {
   constexpr double line = 1.2, words_below = 25;
-  table_type_ = table_type * book_.type;
-  if (!book_.fills) return table_type_;
   const std::vector<double> widths = natural_widths(table);
-  const double across = std::accumulate(widths.begin(), widths.end(), 0.0);
-  const double down = line * table_type_ * static_cast<double>(table.rows.size() + 1);
-  const double gaps = gap_of_cells() * static_cast<double>(widths.size() - 1);
-  const double paddings = row_padding * static_cast<double>(table.rows.size() + 1);
+  const double across = std::accumulate(widths.begin(), widths.end(),
+                                        gap_of_cells() * static_cast<double>(widths.size() - 1));
+  const auto rows = static_cast<double>(table.rows.size() + 1);
   const double growth =
-      std::min(area_.x / (across + gaps), (area_.y - y_ - words_below - paddings) / down);
-  return table_type_ * std::clamp(growth, 1.0, most_growth);
+      std::min(area_.x / across,
+               (area_.y - y_ - words_below - row_padding * rows) / (line * table_type_ * rows));
+  return std::clamp(growth, 1.0, most_growth);
 }
 
 double Pages::gap_of_cells() const {
@@ -449,7 +447,8 @@ double Pages::add_row(const std::vector<std::string>& cells, const std::vector<d
 void Pages::add_table(const Table& table) {
   if (table.heads.empty()) return;
   need(14);
-  table_type_ = type_of(table);
+  table_type_ = table_type * book_.type;
+  if (book_.fills) table_type_ *= growth_of(table);
   const auto widths = widths_of(table);
   const Tag tag(cairo_, "Table");
   add_row(table.heads, widths, table, true);

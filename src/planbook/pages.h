@@ -44,7 +44,7 @@ class Pages {
   void need(double height);
   double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
                  const Table& table, bool is_head, bool is_first = false);
-  [[nodiscard]] double type_of(const Table& table);
+  [[nodiscard]] double growth_of(const Table& table) const;
   [[nodiscard]] double gap_of_cells() const;
   [[nodiscard]] std::vector<double> natural_widths(const Table& table) const;
   [[nodiscard]] std::vector<double> widths_of(const Table& table) const;

@@ -184,20 +184,13 @@ Table buying_table(const Job& job, const Sawing& sawing, const LengthStyle& styl
 }
 
 Table hardware_table(const Job& job, const LengthStyle& style) {
-  Table table{.heads = {"hardware", "count"}, .aligns = {Align::left, Align::right}};
-  bool is_all_as_said = true;
+  Table table{.heads = {"hardware", "count", "in place of"}, .aligns = {Align::left, Align::right}};
   for (const Hardware& h : hardware_of(job)) {
     const std::string sold = hardware_sold(built_in_catalogue(), h.name, style.unit);
     const bool is_as_said = sold.starts_with(h.name);
-    is_all_as_said = is_all_as_said && is_as_said;
     table.rows.push_back({sold, fmt::format("{}", h.count), is_as_said ? "" : h.name});
   }
-  if (!is_all_as_said) {
-    table.heads.push_back("in place of");
-    return table;
-  }
-  for (auto& row : table.rows) row.pop_back();
-  return table;
+  return without_empty_columns(std::move(table), 2);
 }
 
 Table pieces_table(const Job& job) {

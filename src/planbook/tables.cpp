@@ -49,6 +49,18 @@ std::string csv_line(const std::vector<std::string>& cells) {
 
 }  // namespace
 
+Table without_empty_columns(Table table, std::size_t from) {
+  for (std::size_t c = table.heads.size(); c-- > from;) {
+    const auto says = [c](const auto& row) { return !row[c].empty(); };
+    if (std::any_of(table.rows.begin(), table.rows.end(), says)) continue;
+    const auto at = static_cast<std::ptrdiff_t>(c);
+    table.heads.erase(table.heads.begin() + at);
+    if (c < table.aligns.size()) table.aligns.erase(table.aligns.begin() + at);
+    for (auto& row : table.rows) row.erase(row.begin() + at);
+  }
+  return table;
+}
+
 std::string to_text(const Table& table) {
   const auto widths = widths_of(table);
   std::string text = line_of(table.heads, table, widths);

@@ -25,10 +25,6 @@ bool is_same(const Body& a, const Body& b) {
   return a.shape == b.shape && key_of(a.frame) == key_of(b.frame);
 }
 
-double along(Vec3 v, int axis) {
-  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
-}
-
 int widest_axis(const std::vector<Box>& boxes) {
   Box middles;
   for (const Box& box : boxes) middles.take_in((box.low + box.high) * 0.5);
@@ -50,8 +46,10 @@ std::vector<Box> boxes_of(const std::vector<Body>& bodies) {
 
 Pairs pairs_near(const std::vector<Box>& boxes, double slack, const Carried& carried) {
   const int axis = widest_axis(boxes);
-  const auto low = [&](int i) { return along(boxes[static_cast<std::size_t>(i)].low, axis); };
-  const auto high = [&](int i) { return along(boxes[static_cast<std::size_t>(i)].high, axis); };
+  const auto low = [&](int i) { return coordinate(boxes[static_cast<std::size_t>(i)].low, axis); };
+  const auto high = [&](int i) {
+    return coordinate(boxes[static_cast<std::size_t>(i)].high, axis);
+  };
   std::vector<int> order(boxes.size());
   std::iota(order.begin(), order.end(), 0);
   std::sort(order.begin(), order.end(),

@@ -51,8 +51,7 @@ double stiffness_of(const Scene& scene, int board) {
   const Species* wood = scene.species_of(board);
   if (wood == nullptr) return plain_stiffness;
   const DesignValues v = values_for(
-      scene.catalogue, *wood,
-      scene.piece.stocks[at(scene.board(board).stock)].is_sheet ? "clear" : scene.grade_of(board),
+      scene.catalogue, *wood, scene.stock_of(board).is_sheet ? "clear" : scene.grade_of(board),
       scene.board(board).section.width.in_inches());
   return v.stiffness > 0 ? v.stiffness * psi : plain_stiffness;
 }
@@ -224,7 +223,7 @@ class Reader {
     }
     const auto losses = losses_of(wood, board);
     const double e = stiffness_of(scene_, wood.board);
-    const auto& density = scene_.piece.stocks[at(board.stock)].density;
+    const auto& density = scene_.stock_of(wood.board).density;
     for (std::size_t i = 0; i + 1 < beam.nodes.size(); ++i) {
       const double middle = (beam.along[i] + beam.along[i + 1]) / 2;
       double width = board.section.width.in_mm(), thickness = board.section.thickness.in_mm();
@@ -269,7 +268,7 @@ class Reader {
     Screws screws;
     for (const Driven& d : scene_.driven) {
       if (d.joint != joint) continue;
-      const auto& density = scene_.piece.stocks[at(scene_.board(d.far).stock)].density;
+      const auto& density = scene_.stock_of(d.far).density;
       const double rho = density ? density->value : 450;
       // EN 1995-1-1 Table 7.1: rho^1.5 d / 23; along the axis 25 d l (technical approvals); both
       // from memory.
@@ -317,8 +316,7 @@ class Reader {
     const double about_x = press * half_short * half_short / 3,
                  about_y = press * half_long * half_long / 3;
     const ResolvedJoint* j = joint < 0 ? nullptr : &scene_.piece.joints[at(joint)];
-    const bool is_glued = j && (!j->glue.empty() || j->kind == JointKind::glue);
-    if (is_glued) {
+    if (j && is_glued(*j)) {
       link.moving = {press, press, press};
       link.turning = {about_x, about_y, about_x + about_y};
     } else {

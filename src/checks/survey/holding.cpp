@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace kw::surveying {
 namespace {
@@ -16,10 +17,6 @@ constexpr double rolling = 0.2, pulled_across = 1.0 / 3;
 // around them at half the wood's shear (common practice, no published source).
 constexpr double dowel_gravity = 0.6, around_dowel = 0.5;
 
-bool is_glued(const ResolvedJoint& joint) {
-  return !joint.glue.empty() || joint.kind == JointKind::glue;
-}
-
 bool interlocks(JointKind kind) {
   return kind == JointKind::half_lap || kind == JointKind::tenon || kind == JointKind::bridle ||
          kind == JointKind::housing || kind == JointKind::notch || kind == JointKind::groove ||
@@ -28,7 +25,7 @@ bool interlocks(JointKind kind) {
 
 double degrees_between(Vec3 a, Vec3 b) {
   const double c = std::abs(dot(a, b)) / std::max(1e-12, norm(a) * norm(b));
-  return std::acos(std::min(1.0, c)) * 57.29577951308232;
+  return Angle::radians(std::acos(std::min(1.0, c))).in_degrees();
 }
 
 // Below the least penetration that the standard counts, down to three diameters, still in
@@ -212,7 +209,7 @@ JointUse JointJudge::use_of(const Fixing& f, Vec3 shear, double pull, const Load
   const Limits limits = limits_of(f, shear, load.duration);
   const double size = std::hypot(norm(shear), pull);
   if (limits.across <= 0 || limits.pull <= 0 || size < 1e-9) return {};
-  const double degrees = std::atan2(pull, norm(shear)) * 57.29577951308232;
+  const double degrees = Angle::radians(std::atan2(pull, norm(shear))).in_degrees();
   const bool is_nail = f.kind == Holding::plain_nail && !f.is_dowel;
   const double held = is_nail ? combined_nail(limits.pull, limits.across, degrees)
                               : combined_screw(limits.pull, limits.across, degrees);
@@ -298,7 +295,7 @@ JointJudge::Limits JointJudge::limits_of_dowel(const Fixing& f, Vec3 across, dou
     const Timber& timber = timbers_[at(scene_.body_of[at(board)])];
     weakest = std::min(weakest, timber.glued_shear * timber.wet.shear);
   }
-  const double glued = 3.141592653589793 * f.diameter * std::min(f.bite, f.through);
+  const double glued = std::numbers::pi * f.diameter * std::min(f.bite, f.through);
   return {yield.least * time * wet_lateral(scene_.service(), f.diameter) * newton_per_pound_force,
           weakest * around_dowel * glued * time * newton_per_pound_force, yield.mode};
 }

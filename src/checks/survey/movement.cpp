@@ -34,13 +34,13 @@ Season season_of(const Scene& scene) {
 // (FPL-RP-489, where shrinkage starts).
 double built_of(const Scene& scene, int board, const Season& season) {
   constexpr double green = 28;
-  const bool is_green = scene.piece.stocks[at(scene.board(board).stock)].is_green;
+  const bool is_green = scene.stock_of(board).is_green;
   return is_green && !scene.built ? green : season.built;
 }
 
 double change_of(const Scene& scene, int board, double width, double from, double to) {
   const Species* wood = scene.species_of(board);
-  const bool is_sheet = scene.piece.stocks[at(scene.board(board).stock)].is_sheet;
+  const bool is_sheet = scene.stock_of(board).is_sheet;
   if (wood == nullptr || is_sheet) return 0;
   return width * movement_of(*wood, Sawn::flat, from, to).value_or(0);
 }
@@ -115,7 +115,7 @@ Held held_by_joint(const Scene& scene, int board, int joint) {
   if (std::abs(dot(frame.y, beside.x)) < 0.9)
     return {};  // moves along with it, or is held at an end
   double low = 1e18, high = -1e18;
-  if (!j.glue.empty() || j.kind == JointKind::glue) {
+  if (is_glued(j)) {
     for (const Contact& c : scene.contacts) {
       const int a = scene.woods[at(c.a)].board, b = scene.woods[at(c.b)].board;
       if (!((a == board && b == other) || (a == other && b == board))) continue;
@@ -209,7 +209,7 @@ void tell_green(Scene& scene, const Season& season) {
   std::set<int> told;
   for (const Wood& wood : scene.woods) {
     const ResolvedBoard& board = scene.board(wood.board);
-    const ResolvedStock& stock = scene.piece.stocks[at(board.stock)];
+    const ResolvedStock& stock = scene.stock_of(wood.board);
     if (!stock.is_green || scene.built || !told.insert(board.stock).second) continue;
     const double dry = std::clamp(season.dry, 8.0, 19.0);  // where the lines hold
     const double wide = board.section.width.in_mm() * lumber_width_shrinkage(dry) / 100;

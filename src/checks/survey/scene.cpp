@@ -108,6 +108,10 @@ Wood wood_of(const Body& body) {
   return wood;
 }
 
+bool is_glued(const ResolvedJoint& joint) {
+  return !joint.glue.empty() || joint.kind == JointKind::glue;
+}
+
 std::string declared_name(std::string_view id) {
   const auto is_number = [](std::string_view word) {
     return !word.empty() && word.find_first_not_of("0123456789") == std::string_view::npos;
@@ -176,6 +180,14 @@ Scene scene_of(const Resolved& piece, const std::vector<Body>& bodies, const Cat
   scene.driven = driven_in(piece);
   set_climate(scene);
   return scene;
+}
+
+double Scene::top_of(const std::vector<int>& boards) const {
+  double top = 0;
+  for (const int board : boards)
+    if (const int body = body_of[at(board)]; body >= 0)
+      top = std::max(top, woods[at(body)].high.z - floor);
+  return top;
 }
 
 const std::vector<Pool>& Scene::hollows() {

@@ -69,9 +69,12 @@ struct Scene {
   [[nodiscard]] const std::string& id(int index) const { return board(index).id; }
   [[nodiscard]] const Species* species_of(int board) const;
   [[nodiscard]] const Fastener* fastener(const ResolvedJoint& joint) const;
-  [[nodiscard]] const std::string& grade_of(int board) const {
-    return piece.stocks[at(this->board(board).stock)].grade;
+  [[nodiscard]] const ResolvedStock& stock_of(int board) const {
+    return piece.stocks[at(this->board(board).stock)];
   }
+  [[nodiscard]] const std::string& grade_of(int board) const { return stock_of(board).grade; }
+  // Of the highest of these boards above the floor; 0 where there is none.
+  [[nodiscard]] double top_of(const std::vector<int>& boards) const;
   // What holds soil or water; found when first asked for.
   [[nodiscard]] const std::vector<Pool>& hollows();
   // NDS gravity of a board's species, reckoned from the 12 % one where the table has none; 0 when
@@ -90,6 +93,8 @@ void survey_movement(Scene& scene);
 void survey_tolerance(Scene& scene);
 void survey_use(Scene& scene);
 void survey_shop(Scene& scene);
+
+[[nodiscard]] bool is_glued(const ResolvedJoint& joint);
 
 // Of a joint's id the name that the file gives it: `middle` of `ends/cross/middle`, `slat` of
 // `slat/6`.

@@ -34,7 +34,7 @@ void check_short(Scene& scene, const Wood& wood) {
 }
 
 void check_rip(Scene& scene, const Wood& wood) {
-  const ResolvedStock& stock = scene.piece.stocks[at(scene.board(wood.board).stock)];
+  const ResolvedStock& stock = scene.stock_of(wood.board);
   const double used = stock.used.width.in_mm(), bought = stock.bought.width.in_mm();
   if (used >= bought - 0.1 || stock.is_sheet) return;
   const double left = bought - used - scene.piece.kerf.in_mm();
@@ -70,7 +70,7 @@ void check_rip(Scene& scene, const Wood& wood) {
 
 void check_reach(Scene& scene, const Wood& wood) {
   const ResolvedBoard& board = scene.board(wood.board);
-  if (scene.piece.stocks[at(board.stock)].is_sheet || board.strips > 1) return;
+  if (scene.stock_of(wood.board).is_sheet || board.strips > 1) return;
   if (board.section.width.in_mm() <= widest_at_mitre_saw &&
       board.section.thickness.in_mm() <= thickest_at_mitre_saw)
     return;

@@ -107,14 +107,22 @@ void tell_overhang(Scene& scene, const Overhang& worst) {
   scene.add(std::move(f));
 }
 
+constexpr double wished = 10, least = 3;  // degrees
+
+// Judged by the slope at which it tips.
+Finding by_slope(const Tip& tip, std::string_view check) {
+  return {.area = CheckArea::stand,
+          .verdict = tip.angle < least    ? Verdict::fails
+                     : tip.angle < wished ? Verdict::look
+                                          : Verdict::passes,
+          .check = check,
+          .limit = fmt::format("{:.0f} degrees", wished),
+          .ratio = wished / std::max(0.1, tip.angle)};
+}
+
 void tell_tipping(Scene& scene, const std::vector<Tip>& tips, const Weight& weight, double high) {
   const Tip tip = first_tip(tips);
-  constexpr double wished = 10, least = 3;  // degrees
-  Finding f{.area = CheckArea::stand,
-            .verdict = tip.angle < least    ? Verdict::fails
-                       : tip.angle < wished ? Verdict::look
-                                            : Verdict::passes,
-            .check = "tips"};
+  Finding f = by_slope(tip, "tips");
   const double newton = weight.mass.value * gravity_n_per_kg;
   f.message =
       tip.lever < 0
@@ -127,13 +135,11 @@ void tell_tipping(Scene& scene, const std::vector<Tip>& tips, const Weight& weig
                 scene.force(sliding_force(newton, 0.4)));
   f.number = fmt::format("{:.1f} degrees, {} at {}", tip.angle, scene.force(tip.force),
                          scene.length(high));
-  f.limit = fmt::format("{:.0f} degrees", wished);
   f.source = "statics: F h = W x; 10 degrees is common practice, no published source; friction 0.4";
   f.assumption = std::string(assumption);
   if (tip.angle < wished)
     f.change =
         "set the feet further apart that way, lower the weight, or fix it to a wall or the ground";
-  f.ratio = wished / std::max(0.1, tip.angle);
   scene.add(std::move(f));
 }
 
@@ -187,12 +193,7 @@ void tell_laden(Scene& scene, const Standing& empty) {
   full.centre =
       (empty.centre * empty.weight + laden.moment - floor * laden.newton) * (1 / full.weight);
   const Tip tip = first_tip(tips_of(full));
-  constexpr double wished = 10, least = 3;  // degrees
-  Finding f{.area = CheckArea::stand,
-            .verdict = tip.angle < least    ? Verdict::fails
-                       : tip.angle < wished ? Verdict::look
-                                            : Verdict::passes,
-            .check = "tips-laden"};
+  Finding f = by_slope(tip, "tips-laden");
   f.message = fmt::format(
       "laden with {} its centre of gravity stands {} up, and it tips first {}: on ground that "
       "slopes "
@@ -200,14 +201,12 @@ void tell_laden(Scene& scene, const Standing& empty) {
       laden.names, scene.length(full.centre.z), way_of(tip.outward), tip.angle,
       scene.force(tip.force));
   f.number = fmt::format("{:.1f} degrees, {}", tip.angle, scene.force(tip.force));
-  f.limit = fmt::format("{:.0f} degrees", wished);
   f.source = "statics: F h = W x; 10 degrees is common practice, no published source";
   f.assumption = fmt::format("{}; the load lies on top of its boards, shared alike", assumption);
   if (tip.angle < wished)
     f.change =
         "set the feet further apart that way, lay what is heavy low, or fix it to a wall or the "
         "ground";
-  f.ratio = wished / std::max(0.1, tip.angle);
   scene.add(std::move(f));
 }
 
@@ -217,10 +216,7 @@ void tell_pulled(Scene& scene, const Standing& standing, const std::vector<Tip>&
   for (const ResolvedLoad& load : scene.piece.loads) {
     if (load.kind != "pull") continue;
     const double newton = kilograms_of(load) * gravity_n_per_kg;
-    double high = 0;
-    for (const int board : load.on)
-      if (const int body = scene.body_of[at(board)]; body >= 0)
-        high = std::max(high, scene.woods[at(body)].high.z - scene.floor);
+    const double high = scene.top_of(load.on);
     const double ratio = newton * high / std::max(1e-9, standing.weight * tip.lever);
     const double slides = sliding_force(standing.weight, 0.4);
     const bool tips_it = ratio > 1 && tip.lever > 0;

@@ -6,8 +6,6 @@
 namespace kw::surveying {
 namespace {
 
-constexpr double mm_per_inch = inch;
-
 // NDS 3.3.3: effective length of a beam between braces under an even load (from memory).
 double effective_length(double unbraced, double depth) {
   if (depth <= 0) return 0;
@@ -53,14 +51,13 @@ Bent bent(const Timber& timber, double moment, double depth, double breadth, dou
   const double least_e = v.least_stiffness * timber.wet.stiffness;
   Bent one{.stress = moment / modulus};
   if (depth > breadth * 1.0001) {
-    const Lateral beam{breadth / mm_per_inch, depth / mm_per_inch,
-                       effective_length(timber.unbraced, depth) / mm_per_inch, all_but_stable,
-                       least_e};
+    const Lateral beam{breadth / inch, depth / inch,
+                       effective_length(timber.unbraced, depth) / inch, all_but_stable, least_e};
     one.stable = lateral_stability(beam);
     one.critical = critical_bending(beam) * psi;
   }
   const bool is_flat = depth < breadth && timber.is_dimension && v.takes_size_factor;
-  const double flat = is_flat ? flat_use_factor(breadth / mm_per_inch) : 1;
+  const double flat = is_flat ? flat_use_factor(breadth / inch) : 1;
   one.limit = all_but_stable * one.stable * flat * psi;
   const double slender = timber.unbraced / std::max(1.0, depth);
   one.euler = slender > 0 ? 0.822 * least_e * psi / (slender * slender) : 1e9;

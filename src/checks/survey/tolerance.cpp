@@ -32,22 +32,19 @@ class Chain {
 
   int thickness_of(int board) {
     const ShopErrors& e = scene_.options.errors;
-    const ResolvedStock& stock = scene_.piece.stocks[at(scene_.board(board).stock)];
+    const ResolvedStock& stock = scene_.stock_of(board);
     return source("thickness of stock " + stock.name,
                   is_measured_ || stock.is_measured ? by_calliper : e.thickness);
   }
   int width_of(int board) {
     const ShopErrors& e = scene_.options.errors;
-    const ResolvedStock& stock = scene_.piece.stocks[at(scene_.board(board).stock)];
+    const ResolvedStock& stock = scene_.stock_of(board);
     const bool is_ripped = stock.used.width != stock.bought.width;  // then the saw makes it
     if (is_ripped) return source("ripping stock " + stock.name, e.rip);
     return source("width of stock " + stock.name,
                   is_measured_ || stock.is_measured ? by_calliper : e.width);
   }
 
-  [[nodiscard]] const std::string& stock_name(int board) const {
-    return scene_.piece.stocks[at(scene_.board(board).stock)].name;
-  }
   // Neither board's end lies in the joint.
   [[nodiscard]] bool are_faces(const ResolvedJoint& j) const {
     for (const Contact& c : scene_.contacts) {
@@ -93,8 +90,8 @@ class Chain {
       case JointKind::screw:
       case JointKind::glue:
         if (are_faces(j)) {  // drawn or clamped together over what they are cupped by
-          gap.effects = {{source("cup of stock " + stock_name(j.a), e.cup), 0.5},
-                         {source("cup of stock " + stock_name(j.b), e.cup), 0.5}};
+          gap.effects = {{source("cup of stock " + scene_.stock_of(j.a).name, e.cup), 0.5},
+                         {source("cup of stock " + scene_.stock_of(j.b).name, e.cup), 0.5}};
           gap.least = -e.cup * 10;
           break;
         }

@@ -46,15 +46,20 @@ void check_pools(Scene& scene) {
   }
 }
 
-void check_lift(Scene& scene) {
-  const double kg = weight_of(scene.piece, scene.bodies).mass.value;
-  if (kg <= 0) return;
+// Of the whole, right, away and up.
+Vec3 size_of(const Scene& scene) {
   Vec3 low = scene.woods.front().low, high = scene.woods.front().high;
   for (const Wood& w : scene.woods) {
     low = {std::min(low.x, w.low.x), std::min(low.y, w.low.y), std::min(low.z, w.low.z)};
     high = {std::max(high.x, w.high.x), std::max(high.y, w.high.y), std::max(high.z, w.high.z)};
   }
-  const Vec3 size = high - low;
+  return high - low;
+}
+
+void check_lift(Scene& scene) {
+  const double kg = weight_of(scene.piece, scene.bodies).mass.value;
+  if (kg <= 0) return;
+  const Vec3 size = size_of(scene);
   // Hands stand 20 cm and half the depth of the load away (NIOSH 94-110, when held above 25 cm).
   Lift lift{
       .horizontal = std::min(63.0, 20 + std::min(size.x, size.y) / 20), .height = 40, .travel = 40};
@@ -103,15 +108,13 @@ void check_car(Scene& scene) {
   constexpr double high = 750, wide = 1000, deep = 1700;  // mm, an estate car with its seats down
   double longest = 0;
   int board = -1;
-  Vec3 low = scene.woods.front().low, top = scene.woods.front().high;
   for (const Wood& w : scene.woods) {
     const double length = w.shape->high.x - w.shape->low.x;
     if (length > longest) board = w.board;
     longest = std::max(longest, length);
-    low = {std::min(low.x, w.low.x), std::min(low.y, w.low.y), std::min(low.z, w.low.z)};
-    top = {std::max(top.x, w.high.x), std::max(top.y, w.high.y), std::max(top.z, w.high.z)};
   }
-  std::array<double, 3> sides = {top.x - low.x, top.y - low.y, top.z - low.z};
+  const Vec3 size = size_of(scene);
+  std::array<double, 3> sides = {size.x, size.y, size.z};
   std::sort(sides.begin(), sides.end());
   const bool whole = sides[0] <= high && sides[1] <= wide && sides[2] <= deep;
   const bool parts = longest <= deep;
@@ -144,10 +147,7 @@ void check_seat(Scene& scene) {
   const Comfort& seat = comforts()[0];
   for (const ResolvedLoad& load : scene.piece.loads) {
     if (load.kind != "people" || !is_for(load, {"seat", "sit", "bench"})) continue;
-    double top = -1e18;
-    for (const int board : load.on)
-      if (scene.body_of[at(board)] >= 0)
-        top = std::max(top, scene.woods[at(scene.body_of[at(board)])].high.z - scene.floor);
+    const double top = scene.top_of(load.on);
     if (top < 300 || top > 600) continue;
     const bool fits = top >= seat.from - 0.5 && top <= seat.to + 0.5;
     scene.add({.area = CheckArea::use,
@@ -169,10 +169,7 @@ void check_table(Scene& scene) {
   const Comfort &table = comforts()[3], &standing = comforts()[4];
   for (const ResolvedLoad& load : scene.piece.loads) {
     if (load.kind != "even" || !is_for(load, {"top", "table", "work"})) continue;
-    double top = -1e18;
-    for (const int board : load.on)
-      if (const int body = scene.body_of[at(board)]; body >= 0)
-        top = std::max(top, scene.woods[at(body)].high.z - scene.floor);
+    const double top = scene.top_of(load.on);
     if (top < 600 || top > 1100) continue;  // a shelf, not a table
     const auto suits = [&](const Comfort& c) { return top >= c.from - 0.5 && top <= c.to + 0.5; };
     const bool fits = suits(table) || suits(standing);

@@ -69,5 +69,7 @@ struct SectionView {
 // Puts a view on a sheet at a scale (paper mm per mm), its low corner (x, y up) at paper point
 // `at`.
 void draw(Sheet& sheet, const View& view, double scale, Vec2 at);
+// Where a point of the view then lies.
+[[nodiscard]] Vec2 on_paper(const View& view, double scale, Vec2 at, Vec2 p);
 
 }  // namespace kw

@@ -17,8 +17,7 @@ struct ScrewWish {
   double through = 0;  // mm, wood of the near board along the screw
   double wood = 0;     // mm, of the far board
   FastenerKind kind = FastenerKind::wood_screw;
-  double diameter = 0;     // mm: keep this gauge; 0: by rule
-  bool must_bore = false;  // counterbored: `through` is what is left under the head
+  double diameter = 0;  // mm: keep this gauge; 0: by rule
 };
 // The longest that keeps its cover, of the gauge by rule or else of the nearest one that has such a
 // length; null when none bites three diameters.

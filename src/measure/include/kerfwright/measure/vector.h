@@ -17,6 +17,14 @@ struct Vec3 {
   Vec3& operator+=(Vec3 b) { return *this = *this + b; }
 };
 
+// Along an axis: 0 is x, 1 is y, 2 is z.
+[[nodiscard]] constexpr double coordinate(const Vec3& v, int axis) {
+  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
+[[nodiscard]] constexpr double& coordinate(Vec3& v, int axis) {
+  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
+
 [[nodiscard]] constexpr double dot(Vec3 a, Vec3 b) {
   return a.x * b.x + a.y * b.y + a.z * b.z;
 }

@@ -28,6 +28,8 @@ namespace kw {
 [[nodiscard]] Table setups_table(const PlanData& data, const LengthStyle& style);
 [[nodiscard]] Table closing_table(const PlanData& data);
 
+// Columns from `from` on in which no row has anything are left out.
+[[nodiscard]] Table without_empty_columns(Table table, std::size_t from = 0);
 [[nodiscard]] std::string to_text(const Table& table);
 [[nodiscard]] std::string to_csv(const Table& table);
 

@@ -62,9 +62,9 @@ std::size_t characters_in(const std::string& text) {
 void Refusals::say(const std::string& pointer, const std::string& what) {
   if (any()) return;
   faults.push_back(
-      {.code = "wire.bad-request",
-       .message = fmt::format("{} {}", pointer.empty() ? "the request" : pointer, what),
-       .hint = "web/contract/openapi.yaml tells what may be asked"});
+      {.code = code,
+       .message = fmt::format("{} {}", pointer.empty() ? whole : std::string_view(pointer), what),
+       .hint = std::string(hint)});
 }
 
 std::optional<RequestJson> parse(std::string_view text, Refusals& refusals) {

@@ -13,6 +13,9 @@ using RequestJson = nlohmann::json;
 
 // One fault stops the reading of a request: the first is kept, values asked for after it are empty.
 struct Refusals {
+  std::string_view code = "wire.bad-request";
+  std::string_view whole = "the request";  // what messages call all of it
+  std::string_view hint = "web/contract/openapi.yaml tells what may be asked";
   Diagnostics faults = {};
   void say(const std::string& pointer, const std::string& what);
   [[nodiscard]] bool any() const { return !faults.empty(); }

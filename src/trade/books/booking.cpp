@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "kerfwright/diag/utf8.h"
 #include "kerfwright/trade/board_code.h"
 
 namespace kw::trade {
@@ -107,10 +108,13 @@ void Booking::release_all(int batch) {
 }
 
 void check(Booking& booking, std::initializer_list<std::string_view> texts) {
-  for (const std::string_view text : texts)
+  for (const std::string_view text : texts) {
+    booking.require(first_not_utf8(text) == text.npos, "trade.bad-entry",
+                    "a text of the entry is not UTF-8");
     booking.require(text.size() <= most_text, "trade.bad-entry",
                     fmt::format("`{}...` is too long", text.substr(0, 20)),
                     fmt::format("use at most {} bytes", most_text));
+  }
 }
 
 void check_money(Booking& booking, Money amount, Money least) {

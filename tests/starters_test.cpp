@@ -38,7 +38,8 @@ TEST_P(Starter, IsCleanAtBothEndsOfEachSize) {
       std::string formula = is_angle ? std::to_string(amount) + " deg" : std::to_string(amount);
       if (!is_angle && end->dimension == a_length) formula = format_length(*length);
       SCOPED_TRACE(size.name + " = " + formula);
-      static_cast<void>(test::made(text.content, {{size.name, formula}}));
+      for (const Finding& f : findings_of(test::made(text.content, {{size.name, formula}})))
+        EXPECT_NE(f.verdict, Verdict::fails) << f.message;
     }
   }
 }

@@ -232,7 +232,7 @@ void add_arrow_line(Sheet& sheet, Vec2 from, Vec2 to) {
 }
 
 void add_balloon(Sheet& sheet, Vec2 at, const std::string& letter) {
-  add_circle(sheet, at, 3.2, Pen::frame);
+  add_circle(sheet, at, balloon_radius, Pen::frame);
   sheet.labels.push_back({.at = {at.x, at.y + 1.15},
                           .text = letter,
                           .height = 3.2,

@@ -44,6 +44,7 @@ void add_dimension(Sheet& sheet, Vec2 from, Vec2 to, double out, const std::stri
 void add_arrow_line(Sheet& sheet, Vec2 from, Vec2 to);
 
 // A letter in a circle.
+constexpr double balloon_radius = 3.2;
 void add_balloon(Sheet& sheet, Vec2 at, const std::string& letter);
 
 // Text broken at spaces to fit `width`; gives the y below the last line.

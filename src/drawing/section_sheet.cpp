@@ -132,13 +132,13 @@ Sheet drawn_section(const SectionView& section, const CutList& list, double widt
     pointers.push_back({line.second, list.parts[static_cast<std::size_t>(part)].letter, part});
   const double column = 7.5 * std::ceil(static_cast<double>(pointers.size()) / 2 + 1);
   const double bottom = std::max(at.y, title_room + column);
-  add_balloons(sheet, std::move(pointers), title_room, bottom);
+  const double lowest = add_balloons(sheet, std::move(pointers), title_room, bottom);
   sheet.labels.push_back({.at = {width / 2, 4},
                           .text = "section A-A",
                           .height = 2.8,
                           .align = Align::middle,
                           .is_bold = true});
-  sheet.height = bottom + 2;
+  sheet.height = std::max(bottom, lowest) + 2;
   return sheet;
 }
 

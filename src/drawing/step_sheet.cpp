@@ -45,8 +45,8 @@ Sheet step_sheet(const std::vector<Body>& bodies, const CutList& cut_list,
     lettered.insert(cut_list.part_of_body[static_cast<std::size_t>(b)]);
   auto pointers = pointers_of(view, cut_list, shown, scale, origin);
   std::erase_if(pointers, [&](const Pointer& p) { return !lettered.contains(p.part); });
-  add_balloons(sheet, std::move(pointers), margin, margin + h * scale);
-  sheet.height = h * scale + 2 * margin;
+  const double lowest = add_balloons(sheet, std::move(pointers), margin, margin + h * scale);
+  sheet.height = std::max(margin + h * scale, lowest) + margin;
   return sheet;
 }
 

@@ -32,7 +32,8 @@ struct Pointer {
                                                const std::vector<int>& shown, double scale,
                                                Vec2 origin);
 
-// Balloons in two columns beside the view, each on the side its part is nearer to.
-void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom);
+// Balloons in two columns beside the view, each on the side its part is nearer to. Returns how far
+// down they reach: below `bottom` where there are more of them than have room above it.
+double add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom);
 
 }  // namespace kw

@@ -75,10 +75,11 @@ std::vector<Pointer> pointers_of(const View& view, const CutList& list,
   return pointers;
 }
 
-void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom) {
+double add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, double bottom) {
   std::stable_sort(pointers.begin(), pointers.end(),
                    [](const Pointer& a, const Pointer& b) { return a.at.y < b.at.y; });
   const double centre = sheet.width / 2;
+  double lowest = 0;
   for (const bool is_left : {true, false}) {
     std::vector<Pointer> column;
     for (const Pointer& p : pointers) {
@@ -91,7 +92,7 @@ void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, doubl
                std::max(bottom - 4, top + 4 + 7.5 * static_cast<double>(column.size())));
     const double x = is_left ? margin + 4 : sheet.width - margin - 4;
     for (std::size_t i = 0; i < column.size(); ++i) {
-      const Vec2 from = {x + (is_left ? 3.2 : -3.2), ys[i]};
+      const Vec2 from = {x + (is_left ? balloon_radius : -balloon_radius), ys[i]};
       sheet.strokes.push_back({Pen::dimension, {from, column[i].at}, false});
       sheet.fills.push_back({{{column[i].at.x - 0.5, column[i].at.y - 0.5},
                               {column[i].at.x + 0.5, column[i].at.y - 0.5},
@@ -100,8 +101,10 @@ void add_balloons(Sheet& sheet, std::vector<Pointer> pointers, double top, doubl
                              0.9,
                              false});
       add_balloon(sheet, {x, ys[i]}, column[i].letter);
+      lowest = std::max(lowest, ys[i] + balloon_radius);
     }
   }
+  return lowest;
 }
 
 Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, const CutList& cut_list,
@@ -113,10 +116,12 @@ Sheet overall_sheet(const Resolved& piece, const std::vector<Body>& bodies, cons
   const double room = style.width - 2 * (margin + balloon_room);
   const double scale = std::min(room / w, (style.tallest - 2 * margin - 10) / h);
   const double column = 7.5 * std::ceil(static_cast<double>(cut_list.parts.size()) / 2 + 1);
-  const double height = std::max(h * scale, std::min(column, style.tallest - 2 * margin - 10));
+  double height = std::max(h * scale, std::min(column, style.tallest - 2 * margin - 10));
   const Vec2 origin = {(style.width - w * scale) / 2, margin + (height + h * scale) / 2};
   draw(sheet, view, scale, origin);
-  add_balloons(sheet, pointers_of(view, cut_list, {}, scale, origin), margin, margin + height);
+  const double lowest =
+      add_balloons(sheet, pointers_of(view, cut_list, {}, scale, origin), margin, margin + height);
+  height = std::max(height, lowest - margin);
   const Extent e = extent_of(bodies);
   sheet.labels.push_back({.at = {style.width / 2, margin + height + 7},
                           .text = fmt::format("over all: {} wide, {} deep, {} high",

@@ -46,7 +46,7 @@ void row(const fs::path& folder, int boards) {
   const std::string name = fmt::format("boards-{}", boards);
   const fs::path file = file_of(folder, name);
   static_cast<void>(write_piece_file(file, bench::piece_text(boards)));
-  auto store = Store::open(folder / ".kerfwright" / "history.db");
+  auto store = Store::open({.file = folder / ".kerfwright" / "history.db"});
   if (!store) return;
   auto session = Session::open(file, name, *std::move(store), 0);
   if (!session) return;

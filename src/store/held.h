@@ -1,19 +1,24 @@
-// What a Store holds. Private to store.
+// What a Cabinet holds. Private to store.
 #pragma once
 
-#include <filesystem>
 #include <mutex>
 
-#include "kerfwright/store/store.h"
+#include "kerfwright/store/cabinet.h"
 
-#include "database.h"
+#include "driver.h"
 
 namespace kw {
 
-struct Store::Held {
+struct Cabinet::Held {
   std::mutex mutex;
-  storing::Database database = {};
-  std::filesystem::path file = {};
+  Place place = {};
+  std::unique_ptr<storing::Driver> driver = {};
 };
 
+namespace storing {
+
+[[nodiscard]] Diagnostic cannot_keep(const Cabinet::Held& held);
+[[nodiscard]] Diagnostic cannot_read(const Cabinet::Held& held);
+
+}  // namespace storing
 }  // namespace kw

@@ -5,28 +5,25 @@
 #include <rapidcheck/gtest.h>
 #include <sqlite3.h>
 
+#include "places.h"
+
 namespace kw {
 namespace {
 
 namespace fs = std::filesystem;
 
-struct Folder {
-  fs::path path;
-  Folder() {
-    std::string pattern = (fs::temp_directory_path() / "kw-store-XXXXXX").string();
-    path = mkdtemp(pattern.data());
-  }
-  ~Folder() { fs::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] fs::path file() const { return path / "deep" / "history.db"; }
-};
+using testing_store::Folder;
 
 Store opened(const Folder& folder) {
-  auto store = Store::open(folder.file());
+  auto store = Store::open({.file = folder.file()});
   EXPECT_TRUE(store) << store.diagnostics().front().message;
   return *std::move(store);
 }
+
+struct StoreTest : testing_store::OnBoth {
+  Store open() { return Store(opened(Hands::one)); }
+};
+KW_ON_BOTH(StoreTest);
 
 Revision revision(std::int64_t number) {
   return {number, 1000 + number, number == 1 ? RevisionKind::first : RevisionKind::edit, "typed",
@@ -52,11 +49,10 @@ TEST(Delta, IsRefusedByAnotherText) {
   EXPECT_FALSE(kw::apply({{9, "", "y"}}, "abc"));
 }
 
-TEST(Store, GivesBackEveryRevisionAfterBeingClosed) {
-  const Folder folder;
+TEST_P(StoreTest, GivesBackEveryRevisionAfterBeingClosed) {
   std::vector<std::string> texts = {""};
   {
-    Store store = opened(folder);
+    Store store = open();
     std::string text = "start";
     for (std::int64_t n = 1; n <= 200; ++n) {
       Delta delta;
@@ -69,7 +65,7 @@ TEST(Store, GivesBackEveryRevisionAfterBeingClosed) {
       texts.push_back(text);
     }
   }
-  const Store store = opened(folder);
+  const Store store = open();
   EXPECT_EQ(store.newest("a"), 200);
   EXPECT_EQ(store.saved("a"), 199);
   for (std::int64_t n = 1; n <= 200; ++n)
@@ -104,17 +100,15 @@ TEST(Store, HasRoomInItsLogThatIsReadAsEmpty) {
   EXPECT_EQ(opened(copied).newest("a"), 400);
 }
 
-TEST(Store, RefusesARevisionTwiceAndKeepsTheFirst) {
-  const Folder folder;
-  Store store = opened(folder);
+TEST_P(StoreTest, RefusesARevisionTwiceAndKeepsTheFirst) {
+  Store store = open();
   ASSERT_TRUE(store.append("a", revision(1), {}, "one", 0).empty());
   EXPECT_EQ(store.append("a", revision(1), {}, "two", 0).front().code, "store.cannot-keep");
   EXPECT_EQ(*store.text_of("a", 1), "one");
 }
 
-TEST(Store, KeepsTheHistoryUnderANewName) {
-  const Folder folder;
-  Store store = opened(folder);
+TEST_P(StoreTest, KeepsTheHistoryUnderANewName) {
+  Store store = open();
   ASSERT_TRUE(store.append("a", revision(1), {}, "one", 1).empty());
   ASSERT_TRUE(store.append("b", revision(1), {}, "two", 1).empty());
   ASSERT_TRUE(store.rename("a", "b").empty());
@@ -122,10 +116,9 @@ TEST(Store, KeepsTheHistoryUnderANewName) {
   EXPECT_FALSE(store.newest("a"));
 }
 
-TEST(Store, IsHeldByOneAtATime) {
-  const Folder folder;
-  const Store store = opened(folder);
-  const auto second = Store::open(folder.file());
+TEST_P(StoreTest, IsHeldByOneAtATime) {
+  const Store store = open();
+  const auto second = Store::open(place);
   ASSERT_FALSE(second);
   EXPECT_EQ(second.diagnostics().front().code, "store.in-use");
 }
@@ -135,7 +128,7 @@ TEST(Store, PutsADamagedFileAsideAndLeavesItsBytes) {
   fs::create_directories(folder.file().parent_path());
   const std::string junk(5000, 'x');
   std::ofstream(folder.file()) << junk;
-  const auto store = Store::open(folder.file());
+  const auto store = Store::open({.file = folder.file()});
   ASSERT_TRUE(store);
   ASSERT_EQ(store.diagnostics().size(), 1U);
   EXPECT_EQ(store.diagnostics().front().code, "store.damaged");
@@ -143,9 +136,8 @@ TEST(Store, PutsADamagedFileAsideAndLeavesItsBytes) {
   EXPECT_EQ(std::string(std::istreambuf_iterator<char>(aside), {}), junk);
 }
 
-TEST(Store, ForgetsTheOldestAndStillTellsEveryTextOfTheNewest) {
-  const Folder folder;
-  Store store = opened(folder);
+TEST_P(StoreTest, ForgetsTheOldestAndStillTellsEveryTextOfTheNewest) {
+  Store store = open();
   std::string text;
   std::vector<std::string> texts = {""};
   for (std::int64_t n = 1; n <= 300; ++n) {
@@ -184,7 +176,7 @@ TEST(Store, NoticesDamageInTheMiddleOfTheFile) {
     file.seekp(8192);
     file << std::string(16'384, '\x5A');
   }
-  const auto store = Store::open(folder.file());
+  const auto store = Store::open({.file = folder.file()});
   ASSERT_TRUE(store);
   ASSERT_EQ(store.diagnostics().size(), 1U);
   EXPECT_EQ(store.diagnostics().front().code, "store.damaged");
@@ -198,12 +190,11 @@ TEST(Store, LeavesAFileOfANewerProgramAlone) {
   ASSERT_EQ(sqlite3_open(folder.file().c_str(), &database), SQLITE_OK);
   sqlite3_exec(database, "PRAGMA user_version = 99", nullptr, nullptr, nullptr);
   sqlite3_close(database);
-  EXPECT_EQ(Store::open(folder.file()).diagnostics().front().code, "store.newer");
+  EXPECT_EQ(Store::open({.file = folder.file()}).diagnostics().front().code, "store.newer");
 }
 
-TEST(Store, KeepsATickOnce) {
-  const Folder folder;
-  Store store = opened(folder);
+TEST_P(StoreTest, KeepsATickOnce) {
+  Store store = open();
   const BenchTick tick{"id-000001", "cut", "done", "", "2026-01-01T00:00:00Z"};
   EXPECT_TRUE(*store.keep_tick("a", tick));
   EXPECT_FALSE(*store.keep_tick("a", tick));

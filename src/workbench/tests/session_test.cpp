@@ -21,7 +21,7 @@ struct Shop {
 
   [[nodiscard]] fs::path file() const { return file_of(folder, "piece"); }
   [[nodiscard]] std::unique_ptr<Session> open(std::int64_t now = 1) const {
-    auto store = Store::open(folder / ".kerfwright" / "history.db");
+    auto store = Store::open({.file = folder / ".kerfwright" / "history.db"});
     EXPECT_TRUE(store);
     auto session = Session::open(file(), "piece", *std::move(store), now);
     EXPECT_TRUE(session) << (session ? "" : session.diagnostics().front().message);
@@ -184,7 +184,7 @@ TEST(Session, TakesNoStepForAChangeThatChangesNothing) {
 TEST(Session, RefusesAFileThatIsNoText) {
   const Shop shop;
   std::ofstream(shop.file(), std::ios::binary) << "piece = \"\xFF\xFE\"\n";
-  auto store = Store::open(shop.folder / ".kerfwright" / "history.db");
+  auto store = Store::open({.file = shop.folder / ".kerfwright" / "history.db"});
   const auto session = Session::open(shop.file(), "piece", *std::move(store), 1);
   ASSERT_FALSE(session);
   EXPECT_EQ(session.diagnostics().front().code, "piece.not-utf8");

@@ -1,20 +1,19 @@
 // Where the history of the pieces of one folder is kept: every revision of a piece's text, as what
 // was changed, with the whole text every so often; and the ticks of the bench pages.
 //
-// Guarantees: what `append` or `keep_tick` said is kept, is on the disk (SQLite, write-ahead log,
-// synchronous = full); a process killed or a power cut loses nothing of it. One process at a time
-// holds a store. A file that is damaged is put aside under another name, never overwritten.
+// Guarantees: what `append` or `keep_tick` said is kept, is on the disk (cabinet.h); a process
+// killed or a power cut loses nothing of it. One process at a time holds a store that `open` gave.
+// A file that is damaged is put aside under another name, never overwritten.
 // Will not do: read the clock; the caller says when. May be used by several threads at once.
 #pragma once
 
 #include <cstdint>
-#include <filesystem>
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "kerfwright/piece/edit.h"
+#include "kerfwright/store/cabinet.h"
 
 namespace kw {
 
@@ -47,9 +46,12 @@ struct BenchTick {
 
 class Store {
  public:
-  // Makes the file and its folder when there are none. With warnings: store.damaged (the file was
-  // put aside, a new one made). Errors: store.in-use, store.newer, store.cannot-open.
-  [[nodiscard]] static Outcome<Store> open(const std::filesystem::path& file);
+  explicit Store(Cabinet cabinet) : cabinet_(std::move(cabinet)) {}
+  // In a cabinet of its own, which no other program may have open. Errors and warnings: those of
+  // Cabinet::open.
+  [[nodiscard]] static Outcome<Store> open(const Place& place);
+  // For what else is kept beside it.
+  [[nodiscard]] const Cabinet& cabinet() const { return cabinet_; }
 
   // The newest revision's number; nothing when the piece has no history yet.
   [[nodiscard]] std::optional<std::int64_t> newest(const std::string& piece) const;
@@ -79,11 +81,8 @@ class Store {
   [[nodiscard]] Outcome<bool> keep_tick(const std::string& piece, const BenchTick& tick);
   [[nodiscard]] std::vector<BenchTick> ticks(const std::string& piece) const;
 
-  struct Held;
-  explicit Store(std::shared_ptr<Held> held) : held_(std::move(held)) {}
-
  private:
-  std::shared_ptr<Held> held_;
+  Cabinet cabinet_;
 };
 
 }  // namespace kw

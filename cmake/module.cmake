@@ -31,13 +31,12 @@ function(kw_module name)
   endforeach()
 endfunction()
 
-# kw_tests(NAME [SLOW] [TOGETHER prefix] SOURCES file... USES module... LIBRARY target...)
+# kw_tests(NAME [SLOW] SOURCES file... USES module... LIBRARY target...)
 # One GoogleTest program NAME_tests, each case a ctest labelled NAME. Cases that take seconds each stand in
 # a program of their own marked SLOW: their label is `slow`, ./test quick leaves them out, and
-# sanitizers do not build them. Cases of suites that begin with the prefix of TOGETHER are one ctest, named
-# NAME.prefix: what they share is made once.
+# sanitizers do not build them.
 function(kw_tests name)
-  cmake_parse_arguments(ARG "SLOW" "TOGETHER" "SOURCES;USES;LIBRARY" ${ARGN})
+  cmake_parse_arguments(ARG "SLOW" "" "SOURCES;USES;LIBRARY" ${ARGN})
   if(NOT KW_TESTS OR (ARG_SLOW AND KW_SANITIZE))
     return()
   endif()
@@ -53,12 +52,6 @@ function(kw_tests name)
   if(KW_SANITIZE)
     target_compile_options(${name}_tests PRIVATE -O0)  # half the time to compile; the code under test keeps its -O1
   endif()
-  set(alone "*")
-  if(ARG_TOGETHER)
-    set(alone "-${ARG_TOGETHER}/*")
-    add_test(NAME ${name}.${ARG_TOGETHER} COMMAND ${name}_tests "--gtest_filter=${ARG_TOGETHER}/*" --gtest_brief=1)
-    set_tests_properties(${name}.${ARG_TOGETHER} PROPERTIES LABELS ${label})
-  endif()
-  gtest_discover_tests(${name}_tests TEST_FILTER ${alone} DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
+  gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
 endfunction()
 include(GoogleTest)

@@ -22,12 +22,26 @@ CREATE TABLE tick (
   cut {text} NOT NULL, did {text} NOT NULL, words {text} NOT NULL, at {text} NOT NULL,
   UNIQUE (piece, id));
 )",
-    // 2: logs.
+    // 2: logs; jobs of work; pieces that are published.
     R"(
 CREATE TABLE log (name {text} PRIMARY KEY, newest {integer} NOT NULL);
 CREATE TABLE record (
   log {text} NOT NULL REFERENCES log(name), number {integer} NOT NULL, at {integer} NOT NULL,
   bytes {bytes} NOT NULL, PRIMARY KEY (log, number));
+CREATE TABLE job (
+  id {text} PRIMARY KEY, kind {text} NOT NULL, state {integer} NOT NULL, at {integer} NOT NULL,
+  attempts {integer} NOT NULL, taker {text} NOT NULL, until {integer} NOT NULL,
+  ended {integer} NOT NULL, given {bytes} NOT NULL, made {bytes} NOT NULL);
+CREATE INDEX job_by_turn ON job (kind, state, at, id);
+CREATE INDEX job_by_end ON job (kind, ended);
+CREATE TABLE published (
+  name {text} NOT NULL, version {integer} NOT NULL, at {integer} NOT NULL, title {text} NOT NULL,
+  text {bytes} NOT NULL, terms {bytes} NOT NULL, offered {integer} NOT NULL,
+  PRIMARY KEY (name, version));
+CREATE TABLE published_size (
+  name {text} NOT NULL, version {integer} NOT NULL, place {integer} NOT NULL,
+  size {text} NOT NULL, least {text} NOT NULL, most {text} NOT NULL,
+  PRIMARY KEY (name, version, place), FOREIGN KEY (name, version) REFERENCES published);
 )",
 };
 

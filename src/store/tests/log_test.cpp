@@ -1,11 +1,9 @@
 #include "kerfwright/store/log.h"
 
-#include <csignal>
 #include <gtest/gtest.h>
 #include <set>
-#include <sys/wait.h>
-#include <unistd.h>
 
+#include "apart.h"
 #include "places.h"
 
 namespace kw {
@@ -13,28 +11,7 @@ namespace {
 
 using testing_store::code_of;
 
-struct LogTest : testing_store::OnBoth {
-  // Runs `work` in a program of its own; the caller waits for it.
-  template <class Work>
-  static pid_t apart(Work work) {
-    const pid_t child = ::fork();
-    if (child == 0) {
-      int code = 1;
-      try {
-        code = work() ? 0 : 1;
-      } catch (const std::exception&) {
-        code = 2;
-      }
-      ::_exit(code);
-    }
-    return child;
-  }
-  static int code_of_child(pid_t child) {
-    int status = 0;
-    ::waitpid(child, &status, 0);
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  }
-};
+struct LogTest : testing_store::OnBoth {};
 KW_ON_BOTH(LogTest);
 
 TEST_P(LogTest, GivesBackWhatWasAddedInOrder) {
@@ -130,8 +107,8 @@ TEST_P(LogTest, TwoWritersNeverReserveTheSameBoard) {
   { const Cabinet made = opened(); }
   std::vector<pid_t> writers;
   for (const char* who : {"ann", "bob", "cid"})
-    writers.push_back(apart([&] { return reserve_all(place, who, boards); }));
-  for (const pid_t writer : writers) EXPECT_EQ(code_of_child(writer), 0);
+    writers.push_back(testing_store::begun_apart([&] { return reserve_all(place, who, boards); }));
+  for (const pid_t writer : writers) EXPECT_EQ(testing_store::ended(writer), 0);
   const Log log(opened());
   const auto records = log.read("rack", 0, 10'000);
   ASSERT_EQ(records->size(), static_cast<std::size_t>(boards));
@@ -144,7 +121,7 @@ TEST_P(LogTest, TwoWritersNeverReserveTheSameBoard) {
 TEST_P(LogTest, IsClosedToOthersWhileOneIsAlone) {
   const Cabinet one = opened(Hands::one);
   // A program of its own: SQLite knows the locks of its own process.
-  EXPECT_EQ(code_of_child(apart([&] {
+  EXPECT_EQ(testing_store::ended(testing_store::begun_apart([&] {
               return code_of(Cabinet::open(place, Hands::one).diagnostics()) == "store.in-use";
             })),
             0);

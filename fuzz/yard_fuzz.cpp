@@ -21,5 +21,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t cou
   look_at(kw::read_rack(text, kw::LengthUnit::inch), count);
   look_at(kw::read_prices(text, kw::LengthUnit::mm), count);
   look_at(kw::read_offcut_worths(text, kw::LengthUnit::inch), count);
+  look_at(kw::read_seen_prices(text, kw::LengthUnit::inch), count);
   return 0;
 }

@@ -1,187 +1,24 @@
 #include "kerfwright/trade/yard_files.h"
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <fmt/format.h>
 
-#include "kerfwright/diag/csv.h"
 #include "kerfwright/measure/text.h"
+
+#include "csv_table.h"
 
 namespace kw {
 namespace {
 
-constexpr std::size_t most_rows = 1'000;
-constexpr int most_count = 10'000;
-constexpr std::int64_t most_coins = 100'000'000;
-
-struct Column {
-  std::string_view name = {};
-  bool must_be = false;
-};
-
-// A table whose first row names its columns, and everything wrong with it.
-class Table {
- public:
-  Table(const Text& text, LengthUnit unit, std::vector<Column> columns)
-      : unit_(unit), columns_(std::move(columns)), place_(columns_.size(), -1) {
-    rows_ = keep(read_csv(text), faults);
-    if (rows_.empty()) {
-      fault("trade.no-column", {}, "there is nothing in this file",
-            "begin with the columns' names");
-      return;
-    }
-    for (std::size_t i = 0; i < rows_[0].cells.size(); ++i) name_column(rows_[0].cells[i], i);
-    for (std::size_t c = 0; c < columns_.size(); ++c) {
-      if (!columns_[c].must_be || place_[c] >= 0) continue;
-      fault("trade.no-column", rows_[0].at,
-            fmt::format("there is no column `{}`", columns_[c].name), "name it in the first row");
-      is_readable_ = false;
-    }
-    if (rows_.size() - 1 > most_rows) {
-      fault("trade.too-many", rows_[most_rows + 1].at,
-            fmt::format("there are more than {} rows", most_rows), "leave out what is not needed");
-      rows_.resize(most_rows + 1);
-    }
-  }
-
-  [[nodiscard]] std::size_t rows() const {
-    return is_readable_ && !rows_.empty() ? rows_.size() - 1 : 0;
-  }
-
-  // The row that is read from now on; false from `is_sound` once something in it was wrong.
-  void begin(std::size_t row) {
-    row_ = row + 1;
-    is_sound = true;
-    const auto& cells = rows_[row_].cells;
-    if (cells.size() > rows_[0].cells.size()) {
-      wrong("trade.extra-cell", cells[rows_[0].cells.size()].at, "this cell has no column",
-            "put cells that hold a comma between quotes");
-    }
-  }
-  bool is_sound = true;
-  Diagnostics faults = {};
-
-  [[nodiscard]] const CsvCell& cell(std::string_view name) const {
-    static const CsvCell none;
-    const auto c = static_cast<std::size_t>(
-        std::find_if(columns_.begin(), columns_.end(),
-                     [&](const Column& column) { return column.name == name; }) -
-        columns_.begin());
-    const auto& cells = rows_[row_].cells;
-    const auto at = static_cast<std::size_t>(place_[c]);
-    return place_[c] < 0 || at >= cells.size() ? none : cells[at];
-  }
-  [[nodiscard]] Span row_at() const { return rows_[row_].at; }
-
-  // Zero when the cell is empty.
-  Length length(std::string_view name, bool must_be) {
-    const CsvCell& c = cell(name);
-    if (c.text.empty()) {
-      if (must_be)
-        wrong("trade.no-value", row_at(), fmt::format("this row has no {}", name),
-              "write it in its column");
-      return {};
-    }
-    const Length value = length_of(c.text, c.at.begin);
-    if (is_sound && value <= Length())
-      wrong("trade.bad-size", c.at, fmt::format("this {} is not above zero", name),
-            "write what a tape says");
-    return value;
-  }
-
-  Length length_of(std::string_view words, std::uint32_t at) {
-    auto value = parse_length(words, unit_, at);
-    for (Diagnostic d : value.diagnostics()) faults.push_back(std::move(d));
-    if (!value) is_sound = false;
-    return value ? *value : Length();
-  }
-
-  int count(std::string_view name) {
-    const CsvCell& c = cell(name);
-    if (c.text.empty()) return 1;
-    int value = 0;
-    for (const char digit : c.text) {
-      if (digit < '0' || digit > '9' || value > most_count) {
-        wrong("trade.bad-count", c.at, fmt::format("`{}` is no count", c.text),
-              fmt::format("write a whole number, 0 to {}", most_count));
-        return 0;
-      }
-      value = value * 10 + (digit - '0');
-    }
-    if (value > most_count)
-      wrong("trade.bad-count", c.at, fmt::format("`{}` is too many", c.text),
-            fmt::format("write a whole number, 0 to {}", most_count));
-    return value;
-  }
-
-  // Coins: "4.20", "$4.20", "4.2", "4".
-  Money money(std::string_view name, bool must_be) {
-    const CsvCell& c = cell(name);
-    std::string_view words = c.text;
-    for (const std::string_view sign : {"$", "€", "£"}) {
-      if (words.starts_with(sign)) words.remove_prefix(sign.size());
-    }
-    if (words.empty() && !must_be) return {};
-    std::int64_t coins = 0;
-    int after = -1, digits = 0;
-    bool is_money = true;
-    for (const char d : words) {
-      if (d == '.' && after < 0) {
-        after = 0;
-        continue;
-      }
-      is_money = is_money && d >= '0' && d <= '9' && coins <= most_coins && after < 2;
-      if (!is_money) break;
-      coins = coins * 10 + (d - '0');
-      ++digits;
-      if (after >= 0) ++after;
-    }
-    for (int i = std::max(after, 0); i < 2; ++i) coins *= 10;
-    if (!is_money || digits == 0 || coins > most_coins) {
-      wrong("trade.bad-money", c.text.empty() ? row_at() : c.at,
-            fmt::format("`{}` is no {}", c.text, name), "write it like 4.20");
-      return {};
-    }
-    return {coins};
-  }
-
-  void wrong(std::string_view code, Span at, std::string message, std::string hint) {
-    is_sound = false;
-    fault(code, at, std::move(message), std::move(hint));
-  }
-
- private:
-  void name_column(const CsvCell& c, std::size_t index) {
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < columns_.size(); ++i) {
-      names.emplace_back(columns_[i].name);
-      if (columns_[i].name != c.text) continue;
-      if (place_[i] >= 0)
-        fault("trade.twice-column", c.at, fmt::format("the column `{}` is there twice", c.text),
-              "leave one of them out");
-      place_[i] = static_cast<int>(index);
-      return;
-    }
-    const std::string near = nearest_name(c.text, names);
-    fault("trade.unknown-column", c.at, fmt::format("no column is called `{}`", c.text),
-          near.empty() ? fmt::format("the columns are {}", fmt::join(names, ", "))
-                       : fmt::format("did you mean `{}`?", near));
-  }
-
-  void fault(std::string_view code, Span at, std::string message, std::string hint) {
-    faults.push_back(
-        {.code = code, .at = at, .message = std::move(message), .hint = std::move(hint)});
-  }
-
-  LengthUnit unit_;
-  std::vector<Column> columns_;
-  std::vector<int> place_;
-  std::vector<CsvRow> rows_ = {};
-  std::size_t row_ = 1;
-  bool is_readable_ = true;
-};
+using trade::csv_row;
+using trade::CsvTable;
+using trade::exact_text;
+using trade::money_text;
 
 // "12 to 14; 30 3/4 to 31"
-std::vector<std::pair<Length, Length>> faults_of(Table& table, Length length) {
+std::vector<std::pair<Length, Length>> faults_of(CsvTable& table, Length length) {
   std::vector<std::pair<Length, Length>> zones;
   const CsvCell& c = table.cell("faults");
   std::size_t from = 0;
@@ -210,20 +47,77 @@ std::vector<std::pair<Length, Length>> faults_of(Table& table, Length length) {
   return zones;
 }
 
+std::string faults_text(const RackBoard& board, LengthUnit unit) {
+  std::vector<std::string> zones;
+  for (const auto& [from, to] : board.faults)
+    zones.push_back(exact_text(from, unit) + " to " + exact_text(to, unit));
+  return fmt::format("{}", fmt::join(zones, "; "));
+}
+
+std::string size_text(Length size, LengthUnit unit) {
+  return size == Length() ? "" : exact_text(size, unit);
+}
+
+// In the order of PricePer.
+constexpr std::array<std::string_view, 4> per_words = {"piece", "foot", "metre", "board-foot"};
+
+trade::PricePer per_in(CsvTable& table) {
+  const CsvCell& cell = table.cell("per");
+  const auto found = std::find(per_words.begin(), per_words.end(), cell.text);
+  if (found != per_words.end() || cell.text.empty())
+    return cell.text.empty() ? trade::PricePer::piece
+                             : static_cast<trade::PricePer>(found - per_words.begin());
+  table.wrong("trade.bad-per", cell.at, fmt::format("`{}` is nothing that is priced", cell.text),
+              fmt::format("write one of {}", fmt::join(per_words, ", ")));
+  return {};
+}
+
+double tax_in(CsvTable& table) {
+  const CsvCell& cell = table.cell("tax");
+  double percent = 0;
+  const char* end = cell.text.data() + cell.text.size();
+  const auto read = std::from_chars(cell.text.data(), end, percent);
+  const bool is_tax = read.ec == std::errc() && read.ptr == end && percent >= 0 && percent <= 100;
+  if (is_tax || cell.text.empty()) return percent;
+  table.wrong("trade.bad-tax", cell.at, fmt::format("`{}` is no tax in percent", cell.text),
+              "write a number, like 8.25");
+  return 0;
+}
+
+trade::SeenPrice seen_price_in(CsvTable& table) {
+  trade::SeenPrice price;
+  const CsvCell& day = table.cell("day");
+  if (const auto parsed = trade::parse_day(day.text, day.at.begin))
+    price.day = *parsed;
+  else
+    table.wrong("trade.bad-day", day.text.empty() ? table.row_at() : day.at,
+                parsed.diagnostics()[0].message, parsed.diagnostics()[0].hint);
+  price.seen = {.yard = table.cell("yard").text,
+                .stock = table.cell("stock").text,
+                .species = table.cell("species").text,
+                .width = table.length("width", false),
+                .per = per_in(table),
+                .price = table.money("price", true),
+                .tax_percent = tax_in(table)};
+  const Length length = table.length("length", price.seen.per == trade::PricePer::piece);
+  if (length != Length()) price.seen.length = length;
+  return price;
+}
+
 }  // namespace
 
 Reading<std::vector<RackBoard>> read_rack(const Text& text, LengthUnit unit) {
   Reading<std::vector<RackBoard>> reading;
-  Table table(text, unit,
-              {{"length", true},
-               {"stock"},
-               {"species"},
-               {"thickness"},
-               {"width"},
-               {"count"},
-               {"value"},
-               {"faults"},
-               {"label"}});
+  CsvTable table(text, unit,
+                 {{"length", true},
+                  {"stock"},
+                  {"species"},
+                  {"thickness"},
+                  {"width"},
+                  {"count"},
+                  {"value"},
+                  {"faults"},
+                  {"label"}});
   for (std::size_t r = 0; r < table.rows(); ++r) {
     table.begin(r);
     RackBoard board{.label = table.cell("label").text,
@@ -247,8 +141,8 @@ Reading<std::vector<RackBoard>> read_rack(const Text& text, LengthUnit unit) {
 
 Reading<std::vector<YardPrice>> read_prices(const Text& text, LengthUnit unit) {
   Reading<std::vector<YardPrice>> reading;
-  Table table(text, unit,
-              {{"stock", true}, {"length", true}, {"price", true}, {"species"}, {"width"}});
+  CsvTable table(text, unit,
+                 {{"stock", true}, {"length", true}, {"price", true}, {"species"}, {"width"}});
   for (std::size_t r = 0; r < table.rows(); ++r) {
     table.begin(r);
     YardPrice price{.stock = table.cell("stock").text,
@@ -267,7 +161,7 @@ Reading<std::vector<YardPrice>> read_prices(const Text& text, LengthUnit unit) {
 
 Reading<std::vector<OffcutWorth>> read_offcut_worths(const Text& text, LengthUnit unit) {
   Reading<std::vector<OffcutWorth>> reading;
-  Table table(text, unit, {{"length", true}, {"worth", true}});
+  CsvTable table(text, unit, {{"length", true}, {"worth", true}});
   for (std::size_t r = 0; r < table.rows(); ++r) {
     table.begin(r);
     const OffcutWorth worth{table.length("length", true), table.money("worth", true)};
@@ -275,6 +169,61 @@ Reading<std::vector<OffcutWorth>> read_offcut_worths(const Text& text, LengthUni
   }
   reading.diagnostics = std::move(table.faults);
   return reading;
+}
+
+Reading<std::vector<trade::SeenPrice>> read_seen_prices(const Text& text, LengthUnit unit) {
+  Reading<std::vector<trade::SeenPrice>> reading;
+  CsvTable table(text, unit,
+                 {{"day", true},
+                  {"yard", true},
+                  {"stock", true},
+                  {"species"},
+                  {"length"},
+                  {"width"},
+                  {"per"},
+                  {"price", true},
+                  {"tax"}});
+  for (std::size_t r = 0; r < table.rows(); ++r) {
+    table.begin(r);
+    trade::SeenPrice price = seen_price_in(table);
+    if (price.seen.stock.empty())
+      table.wrong("trade.no-value", table.row_at(), "this row has no stock",
+                  "write it as it is sold, like 2x4");
+    if (table.is_sound) reading.value.push_back(std::move(price));
+  }
+  reading.diagnostics = std::move(table.faults);
+  return reading;
+}
+
+std::string write_rack(const std::vector<RackBoard>& rack, LengthUnit unit) {
+  std::string text = "label,stock,species,thickness,width,length,count,value,faults\n";
+  for (const RackBoard& b : rack) {
+    text += csv_row({b.label, b.stock, b.species, size_text(b.thickness, unit),
+                     size_text(b.width, unit), exact_text(b.length, unit), std::to_string(b.count),
+                     money_text(b.value), faults_text(b, unit)});
+  }
+  return text;
+}
+
+std::string write_prices(const std::vector<YardPrice>& prices, LengthUnit unit) {
+  std::string text = "stock,species,length,width,price\n";
+  for (const YardPrice& p : prices) {
+    text += csv_row({p.stock, p.species, exact_text(p.length, unit), size_text(p.width, unit),
+                     money_text(p.price)});
+  }
+  return text;
+}
+
+std::string write_seen_prices(const std::vector<trade::SeenPrice>& prices, LengthUnit unit) {
+  std::string text = "day,yard,stock,species,length,width,per,price,tax\n";
+  for (const trade::SeenPrice& p : prices) {
+    text +=
+        csv_row({format_day(p.day), p.seen.yard, p.seen.stock, p.seen.species,
+                 size_text(p.seen.length.value_or(Length()), unit), size_text(p.seen.width, unit),
+                 std::string(per_words[static_cast<std::size_t>(p.seen.per)]),
+                 money_text(p.seen.price), fmt::format("{}", p.seen.tax_percent)});
+  }
+  return text;
 }
 
 }  // namespace kw

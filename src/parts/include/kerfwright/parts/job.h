@@ -30,6 +30,7 @@ struct RackBoard {
   int count = 1;
   Money value = {};  // what using one is reckoned at; nothing is paid for it
   std::vector<std::pair<Length, Length>> faults = {};  // from, to: along it, no part may lie there
+  friend bool operator==(const RackBoard&, const RackBoard&) = default;
 };
 
 // What the yard asks for a length of a stock.
@@ -39,6 +40,7 @@ struct YardPrice {
   Length length = {};
   Length width = {};  // of a sheet; zero: as the stock's
   Money price = {};
+  friend bool operator==(const YardPrice&, const YardPrice&) = default;
 };
 
 struct Job {

@@ -1,5 +1,5 @@
-// The rack and the yard's prices as CSV files. The first row names the columns, in any order;
-// docs/sawing.md tells what each means.
+// The rack and the yard's prices as CSV files, read and written. The first row names the columns,
+// in any order; docs/sawing.md tells what each means.
 //
 //   label,stock,length,count,faults            stock,length,price
 //   R1,2x4,"61 1/2",1,"20 to 22; 40 to 41"     2x4,8 ft,4.20
@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "kerfwright/parts/job.h"
+#include "kerfwright/trade/books.h"
 
 namespace kw {
 
@@ -22,5 +23,18 @@ namespace kw {
 // What an offcut of at least a length is worth: columns length, worth.
 [[nodiscard]] Reading<std::vector<OffcutWorth>> read_offcut_worths(const Text& text,
                                                                    LengthUnit unit);
+
+// What was seen, day by day: columns day, yard, stock, species, length, width, per (piece, foot,
+// metre or board-foot), price, tax (in percent). Also errors: trade.bad-day, trade.bad-per,
+// trade.bad-tax.
+[[nodiscard]] Reading<std::vector<trade::SeenPrice>> read_seen_prices(const Text& text,
+                                                                      LengthUnit unit);
+
+// What is written reads back the same: lengths exactly, in `unit` where they are whole 256ths of an
+// inch or millimetres.
+[[nodiscard]] std::string write_rack(const std::vector<RackBoard>& rack, LengthUnit unit);
+[[nodiscard]] std::string write_prices(const std::vector<YardPrice>& prices, LengthUnit unit);
+[[nodiscard]] std::string write_seen_prices(const std::vector<trade::SeenPrice>& prices,
+                                            LengthUnit unit);
 
 }  // namespace kw

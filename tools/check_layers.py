@@ -42,7 +42,7 @@ LIBRARIES = [
     library("toml++", r"toml\+\+/|toml\.hpp", r".*TOMLPLUSPLUS.*", "lumber", "piece"),
     library("CLP", r"(coin/)?(Clp|Coin|Osi)\w*\.(h|hpp)", r".*(CLP|Clp|COIN).*", "cutting"),
     library("Clipper", r"(polyclipping/)?clipper\.hpp", r".*(POLYCLIPPING|polyclipping).*", "solid"),
-    library("Eigen", r"(eigen3/)?Eigen/", r"Eigen3::Eigen", "solid", "parts", "checks"),
+    library("Eigen", r"(eigen3/)?Eigen/", r"Eigen3::Eigen", "solid", "parts", "checks", "trade"),
     library("Open CASCADE", r"(opencascade/)?\w+\.hxx", r".*(OCCT|OpenCASCADE|OpenCascade).*|TK\w+", "solid"),
     library("Cairo", r"(cairo/)?cairo[\w-]*\.h", r".*(CAIRO|cairo).*", "planbook"),
     library("Pango", r"(pango/|hb|glib)", r".*(PANGO|pango).*", "planbook"),

@@ -29,6 +29,7 @@ Libpq loaded() {
   loading.find("PQconnectdbParams", pq.connect);
   loading.find("PQreset", pq.reset);
   loading.find("PQfinish", pq.finish);
+  loading.find("PQsetNoticeProcessor", pq.set_listener);
   loading.find("PQstatus", pq.status);
   loading.find("PQerrorMessage", pq.words);
   loading.find("PQexec", pq.exec);

@@ -12,6 +12,7 @@ struct Libpq {
   decltype(&PQconnectdbParams) connect = nullptr;
   decltype(&PQreset) reset = nullptr;
   decltype(&PQfinish) finish = nullptr;
+  decltype(&PQsetNoticeProcessor) set_listener = nullptr;
   decltype(&PQstatus) status = nullptr;
   decltype(&PQerrorMessage) words = nullptr;
   decltype(&PQexec) exec = nullptr;

@@ -1,7 +1,9 @@
 #include "postgres.h"
 
 #include <array>
+#include <chrono>
 #include <fmt/core.h>
+#include <thread>
 
 namespace kw::storing {
 
@@ -128,16 +130,26 @@ Trouble Postgres::connect() {
 Trouble Postgres::set_up() {
   if (libpq().status(connection_.get()) != CONNECTION_OK)
     return noted(Trouble::lost, libpq().words(connection_.get()));
-  Trouble trouble = answered(Result(libpq().exec(connection_.get(), settings))).trouble;
+  // What the server says beside its answers would go to stderr.
+  libpq().set_listener(
+      connection_.get(), [](void*, const char*) {}, nullptr);
+  const Trouble trouble = answered(Result(libpq().exec(connection_.get(), settings))).trouble;
   if (trouble != Trouble::none) return trouble;
+  return take_hands();
+}
+
+Trouble Postgres::take_hands() {
   const char* lock = hands_ == Hands::one ? "" : "_shared";
-  const Answer held = ask_once(fmt::format("SELECT CASE WHEN pg_try_advisory_lock{}({}) "
-                                           "THEN 1::bigint ELSE 0 END",
-                                           lock, key_of_hands),
-                               {});
-  if (held.trouble != Trouble::none) return held.trouble;
-  if (held.rows[0][0].number == 1) return Trouble::none;
-  return noted(Trouble::busy, "another program holds it");
+  const std::string sql = fmt::format(
+      "SELECT CASE WHEN pg_try_advisory_lock{}({}) THEN 1::bigint ELSE 0 END", lock, key_of_hands);
+  // A program that was killed holds it until the server has noticed.
+  for (int attempt = 1;; ++attempt) {
+    const Answer held = ask_once(sql, {});
+    if (held.trouble != Trouble::none) return held.trouble;
+    if (held.rows[0][0].number == 1) return Trouble::none;
+    if (attempt == 6) return noted(Trouble::busy, "another program holds it");
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+  }
 }
 
 Trouble Postgres::mended() {

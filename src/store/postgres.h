@@ -35,6 +35,7 @@ class Postgres final : public Driver {
   Answer answered(Result result);
   Trouble noted(Trouble trouble, const char* words);
   Trouble set_up();
+  Trouble take_hands();
   // Connects anew where the connection is broken and no transaction was in it.
   Trouble mended();
   Answer ask_once(const std::string& sql, const std::vector<Value>& values);

@@ -39,8 +39,8 @@ std::string_view name_of(const Event& event) {
 
 Outcome<std::vector<Line>> apply(Books& books, const Entry& entry) {
   Booking booking{.books = books, .day = entry.day, .entry = books.entries + 1};
-  booking.require(books.entries < most_entries, "trade.books-full",
-                  fmt::format("the books hold {} entries", most_entries),
+  booking.require(books.entries < most_entries && books.boards_named < most_numbers,
+                  "trade.books-full", fmt::format("the books hold {} entries", most_entries),
                   "close them and begin new ones with what stands");
   booking.require(entry.day >= first_day && entry.day <= last_day, "trade.bad-entry",
                   "the entry is of no day that the books know");

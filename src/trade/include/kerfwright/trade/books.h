@@ -119,8 +119,9 @@ struct Books {
 // Limits, so that no sum can overflow.
 inline constexpr Money most_money = {100'000'000'000};  // of one entry
 inline constexpr int most_entries = 1'000'000;
-inline constexpr std::size_t most_boards = 1'000;  // of one entry; also of other lists in it
-inline constexpr std::size_t most_text = 400;      // bytes of each text
+inline constexpr std::size_t most_boards = 10'000;  // of one entry; also of other lists in it
+inline constexpr int most_numbers = 1'000'000'000;  // given to boards
+inline constexpr std::size_t most_text = 400;       // bytes of each text
 
 // Applies the entry as number `books.entries + 1` and gives the lines that it books, or says why
 // not and changes nothing. Errors: trade.bad-entry (a text, list or figure beyond its limits),

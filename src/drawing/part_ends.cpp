@@ -71,8 +71,8 @@ double add_end(Sheet& sheet, const PartDrawing& d, Side side, Vec2 corner) {
   const double top = corner.y;
   const Part& part = *d.part;
   const double most = std::min(widest, sheet.width - 50);
-  const double scale =
-      nice_scale(std::min(most / std::max(part.size.y, 1.0), tallest / std::max(part.size.z, 1.0)));
+  const double scale = nice_scale(d.end_share * std::min(most / std::max(part.size.y, 1.0),
+                                                         tallest / std::max(part.size.z, 1.0)));
   sheet.labels.push_back({.at = {from_left, top + 2.4},
                           .text = fmt::format("{}, seen from outside, marked edge {}; scale 1:{:g}",
                                               side == Side::start ? "Hook end" : "Far end",

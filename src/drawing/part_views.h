@@ -14,7 +14,8 @@ struct PartDrawing {
   const SheetStyle* style = nullptr;
   const Resolved* piece = nullptr;
   double scale = 1;
-  double x0 = 0;  // paper, of the hook end in face and edge view
+  double end_share = 1;  // of the size that an end view may have
+  double x0 = 0;         // paper, of the hook end in face and edge view
   [[nodiscard]] double right() const { return x0 + part->size.x * scale; }
   [[nodiscard]] std::string text(int figure) const;
   [[nodiscard]] double mm(int figure) const;  // exact

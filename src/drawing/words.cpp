@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/core.h>
+#include <fmt/format.h>
+#include <functional>
 #include <map>
 
 namespace kw {
@@ -133,6 +134,42 @@ std::string mark_note(const Part& part, const Mark& mark, const std::string& par
   return note + (how.empty() ? "." : "; " + how + ".");
 }
 
+bool is_square_shoulder(const Mark& mark) {
+  return mark.kind == FeatureKind::tenon && mark.depth >= 0 &&
+         setting(mark.printed_swing, mark.printed_tilt).empty();
+}
+
+// Along the board: "0 mm to 32 mm".
+std::string along_text(const Part& part, const Opening& opening, const SheetStyle& style) {
+  const bool is_near = opening.near_from >= 0;
+  const int from = is_near ? opening.near_from : opening.far_from;
+  const int to = is_near ? opening.near_to : opening.far_to;
+  return fmt::format("{} to {}", figure_text(part, from, style), figure_text(part, to, style));
+}
+
+// The square shoulders of a tenon are told together: "Tenon for A, 0 mm to 32 mm from the hook:
+// shoulders 13 mm deep from the upper face and the lower face, 10 mm from the marked edge."
+void add_tenon_notes(const Part& part, const std::function<std::string(const Mark&)>& partner_of,
+                     const SheetStyle& style, std::vector<std::string>& notes) {
+  std::map<std::string, std::map<std::string, std::vector<std::string_view>>> tenons;
+  for (const Mark& mark : part.marks) {
+    if (!is_square_shoulder(mark)) continue;
+    const std::string partner = partner_of(mark);
+    const auto what = fmt::format("Tenon{}, {} from the hook: shoulders ",
+                                  partner.empty() ? "" : " for " + partner,
+                                  along_text(part, main_opening(mark), style));
+    tenons[what][figure_text(part, mark.depth, style)].push_back(name_of(mark.depth_from));
+  }
+  for (const auto& [what, depths] : tenons) {
+    std::string text = what;
+    for (const auto& [depth, sides] : depths) {
+      text += fmt::format("{}{} deep from the {}", text.size() > what.size() ? ", " : "", depth,
+                          fmt::join(sides, ", the "));
+    }
+    notes.push_back(text + ".");
+  }
+}
+
 // Holes that differ only in place are told together.
 void add_hole_notes(const Part& part, const SheetStyle& style, std::vector<std::string>& notes) {
   std::map<std::string, std::string> places;
@@ -207,9 +244,12 @@ std::vector<std::string> notes_of(const Resolved& piece, const std::vector<Body>
     if (!note.empty()) notes.push_back(std::move(note));
   }
   for (const SawCut& cut : part.cuts) notes.push_back(cut_note(part, cut, style));
+  const auto partner_of = [&](const Mark& mark) {
+    return letter_of_board(piece, bodies, cut_list, mark.partner);
+  };
+  add_tenon_notes(part, partner_of, style, notes);
   for (const Mark& mark : part.marks) {
-    notes.push_back(
-        mark_note(part, mark, letter_of_board(piece, bodies, cut_list, mark.partner), style));
+    if (!is_square_shoulder(mark)) notes.push_back(mark_note(part, mark, partner_of(mark), style));
   }
   add_hole_notes(part, style, notes);
   if (part.is_curved) notes.push_back("Curved: saw to the full-size template.");

@@ -10,6 +10,13 @@ namespace {
 constexpr double arms_length = 1.6;  // type that is read from where one stands at the saw
 constexpr double far_off = 1.8;      // and what the saw is set to, larger still
 
+// To be ticked, one for each of equal sticks.
+std::string boxes(std::size_t count) {
+  std::string text;
+  for (std::size_t i = 0; i < count; ++i) text += "\u2610";
+  return text;
+}
+
 class BenchWriter {
  public:
   BenchWriter(const PlanData& data, const BookOptions& options)
@@ -70,7 +77,7 @@ class BenchWriter {
           {fmt::format("{}", ++number), label_of(job_, ref), part.name,
            format_length(part.figures[static_cast<std::size_t>(part.length)].printed, style_),
            format_length(round_to(placed.from + demand.length, data_.cut_list->rule), style_),
-           std::string(count, '_')});
+           boxes(count)});
     }
     add(std::move(table));
     add(
@@ -84,7 +91,7 @@ class BenchWriter {
     PlanData data = data_;
     data.setups = &one;
     add(Heading{fmt::format("Set-up {}: {}", number, name_of(setup.machine))});
-    Table table = setups_table(data, style_);
+    Table table = tickets_table(data, style_);
     add(Paragraph{.text = how_it_is_set(table), .type = far_off});
     constexpr std::size_t told = 4;  // columns: the machine and how it is set
     for (auto& row : table.rows) std::fill_n(row.begin(), told, "");

@@ -169,28 +169,36 @@ class Writer {
   }
 
   void parts() {
-    add(NewPage{});
     add(Heading{"Parts"});
     add(
         Paragraph{"Each part lies flat with its marked edge nearest you; every mark is measured "
                   "from the hook end, the tip the tape hooks on. Where there is a file "
                   "templates.pdf beside this book, print it at 100 % and hold its ruler to yours "
                   "before you trust it."});
-    for (std::size_t i = 0; i < data_.cut_list->parts.size(); ++i) {
-      add(part_sheet(*data_.piece, *data_.bodies, *data_.cut_list, static_cast<int>(i), style_));
-    }
+    for (std::size_t i = 0; i < data_.cut_list->parts.size(); ++i) add(part(static_cast<int>(i)));
+  }
+
+  // Two to a page where a somewhat smaller scale allows it.
+  Sheet part(int index) const {
+    constexpr double between = 3;
+    SheetStyle half = style_;
+    half.tallest = (text_area(options_.paper).y - between) / 2;
+    const auto drawn = [&](const SheetStyle& style) {
+      return part_sheet(*data_.piece, *data_.bodies, *data_.cut_list, index, style);
+    };
+    Sheet small = drawn(half);
+    return small.height <= half.tallest ? std::move(small) : drawn(style_);
   }
 
   void setups() {
     add(Heading{"Set-ups"});
     add(
         Paragraph{"Set the saw once, make every cut of that setting, longest stop first. Stops are "
-                  "measured from the blade."});
-    add(setups_table(data_, lists_));
+                  "measured from the blade, marks of notches and holes from the hook end."});
+    add(without_empty_columns(tickets_table(data_, lists_)));
   }
 
   void steps() {
-    add(NewPage{});
     add(Heading{"Putting it together"});
     SheetStyle small = style_;
     small.tallest = style_.tallest * 0.29;

@@ -37,6 +37,33 @@ struct Type {
 };
 
 // Text set in the plan's type; wraps at `width` mm when that is positive.
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+// Whether the space at `at` stands within one figure: 31 1/2, 12.7 mm.
+bool is_within_figure(const std::string& text, std::size_t at) {
+  if (text[at] != ' ' || at == 0 || !is_digit(text[at - 1])) return false;
+  if (text.compare(at + 1, 2, "mm") == 0) return true;
+  std::size_t end = at + 1;
+  while (end < text.size() && is_digit(text[end])) ++end;
+  return end > at + 1 && end < text.size() && text[end] == '/';
+}
+
+// A figure is never broken over two lines: 31 at the end of one and 1/2 on the next misleads.
+void keep_figures_whole(PangoLayout* layout, const std::string& text) {
+  PangoAttrList* attributes = pango_attr_list_new();
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (!is_within_figure(text, i)) continue;
+    PangoAttribute* whole = pango_attr_allow_breaks_new(FALSE);
+    whole->start_index = static_cast<guint>(i - 1);
+    whole->end_index = static_cast<guint>(i + 2);
+    pango_attr_list_insert(attributes, whole);
+  }
+  pango_layout_set_attributes(layout, attributes);
+  pango_attr_list_unref(attributes);
+}
+
 Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width = 0) {
   Layout layout(pango_cairo_create_layout(cairo));
   // Advances stay as the font has them: rounded to device units they would be far too wide in
@@ -58,6 +85,7 @@ Layout set_text(cairo_t* cairo, const std::string& text, Type type, double width
     pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
   }
   pango_layout_set_text(layout.get(), text.c_str(), static_cast<int>(text.size()));
+  if (width > 0) keep_figures_whole(layout.get(), text);
   return layout;
 }
 
@@ -234,20 +262,31 @@ void Pages::add(std::size_t block) {
   std::visit(Adder{*this, block}, book_.blocks[block]);
 }
 
-// How much of what follows a heading must stand on its page: a picture with its words, all of it
-// where a page has room for that.
-double Pages::kept_with(std::size_t heading) const {
-  constexpr double some_lines = 25;
-  const bool is_last = heading + 1 >= book_.blocks.size();
-  const Sheet* sheet = is_last ? nullptr : std::get_if<Sheet>(&book_.blocks[heading + 1]);
+// How much of what follows a heading must stand on its page: a picture with the words before and
+// after it, all of it where a page has room for that; a table that is not long.
+double Pages::kept_with(std::size_t heading) {
+  constexpr double some_lines = 25, some_heading = 10;
+  double all = 0;
+  std::size_t i = heading + 1;
+  const auto add_words = [&] {
+    for (; i < book_.blocks.size(); ++i) {
+      const Paragraph* words = std::get_if<Paragraph>(&book_.blocks[i]);
+      if (words == nullptr) return;
+      all += height_of(*words) + paragraph_gap;
+    }
+  };
+  add_words();
+  if (i == book_.blocks.size()) return some_lines;
+  if (std::holds_alternative<Heading>(book_.blocks[i])) return all + some_heading + kept_with(i);
+  if (const Table* table = std::get_if<Table>(&book_.blocks[i]))
+    return std::max(some_lines, std::min(all + height_of(*table), area_.y * 0.35));
+  const Sheet* sheet = std::get_if<Sheet>(&book_.blocks[i]);
   if (sheet == nullptr) return some_lines;
-  double all = height_of(*sheet) + sheet_gap;
-  for (std::size_t i = heading + 2; i < book_.blocks.size(); ++i) {
-    const Paragraph* words = std::get_if<Paragraph>(&book_.blocks[i]);
-    if (words == nullptr) break;
-    all += height_of(*words) + paragraph_gap;
-  }
-  return all < area_.y * 0.9 ? all : std::min(height_of(*sheet) + some_lines, area_.y * 0.8);
+  all += height_of(*sheet) + sheet_gap;
+  const double least = all + some_lines;
+  ++i;
+  add_words();
+  return all < area_.y * 0.9 ? all : std::min(least, area_.y * 0.8);
 }
 
 void Pages::finish() {
@@ -367,49 +406,100 @@ void Pages::add_remark(const Remark& remark) {
   y_ += height + 3;
 }
 
-// How much larger a table is set where a book fills its pages: as the columns and the rows have
-// room, words below it reckoned with.
-double Pages::growth_of(const Table& table) const {
-  constexpr double line = 1.2, words_below = 25;
-  const std::vector<double> widths = natural_widths(table);
-  const double across = std::accumulate(widths.begin(), widths.end(),
-                                        gap_of_cells() * static_cast<double>(widths.size() - 1));
-  const auto rows = static_cast<double>(table.rows.size() + 1);
-  const double growth =
-      std::min(area_.x / across,
-               (area_.y - y_ - words_below - row_padding * rows) / (line * table_type_ * rows));
-  return std::clamp(growth, 1.0, most_growth);
+// Sets the type of a table as large as columns and rows have room for, words below it reckoned
+// with. One column may break its lines, between words.
+void Pages::grow(const Table& table) {
+  constexpr double words_below = 25, step = 0.1;
+  const double usual = table_type_;
+  for (double growth = most_growth; growth > 1; growth -= step) {
+    table_type_ = usual * growth;
+    const std::vector<double> widths = widths_of(table), natural = natural_widths(table);
+    int broken = 0;
+    for (std::size_t i = 0; i < widths.size(); ++i) broken += widths[i] < natural[i] - 0.1;
+    const bool is_whole =
+        std::accumulate(widths.begin(), widths.end(), 0.0) <= room_of(widths) + 0.1;
+    if (broken <= 1 && is_whole && y_ + height_of(table, widths) + words_below <= area_.y) return;
+  }
+  table_type_ = usual;
+}
+
+double Pages::height_of(const Table& table) {
+  table_type_ = table_type * book_.type;
+  return height_of(table, widths_of(table));
+}
+
+double Pages::height_of(const Table& table, const std::vector<double>& widths) const {
+  double height = 0;
+  const auto add = [&](const std::vector<std::string>& cells, bool is_head) {
+    double row = 0;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      row = std::max(
+          row, size_of(set_text(cairo_, cells[i], {table_type_, is_head}, widths[i]).get()).y);
+    }
+    height += row + row_padding;
+  };
+  add(table.heads, true);
+  for (const auto& row : table.rows) add(row, false);
+  return height;
 }
 
 double Pages::gap_of_cells() const {
   return cell_gap * table_type_ / table_type;
 }
 
-std::vector<double> Pages::natural_widths(const Table& table) const {
+double Pages::room_of(const std::vector<double>& columns) const {
+  return area_.x - gap_of_cells() * static_cast<double>(columns.size() - 1);
+}
+
+// The widest cell of each column.
+template <class Width>
+std::vector<double> Pages::widest(const Table& table, const Width& width_of) const {
   std::vector<double> widths;
   for (std::size_t i = 0; i < table.heads.size(); ++i) {
-    double width = size_of(set_text(cairo_, table.heads[i], {table_type_, true}).get()).x;
-    for (const auto& row : table.rows)
-      width = std::max(width, size_of(set_text(cairo_, row[i], {table_type_, false}).get()).x);
+    double width = width_of(table.heads[i], true);
+    for (const auto& row : table.rows) width = std::max(width, width_of(row[i], false));
     widths.push_back(width + 0.2);
   }
   return widths;
 }
 
+std::vector<double> Pages::natural_widths(const Table& table) const {
+  return widest(table, [&](const std::string& cell, bool is_head) {
+    return size_of(set_text(cairo_, cell, {table_type_, is_head}).get()).x;
+  });
+}
+
+// That of the longest word.
+std::vector<double> Pages::least_widths(const Table& table) const {
+  return widest(table, [&](const std::string& cell, bool is_head) {
+    const Layout layout = set_text(cairo_, cell, {table_type_, is_head}, 1);
+    pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD);
+    return size_of(layout.get()).x;
+  });
+}
+
+// The widest column that can break its lines between words gives way, down to the next widest.
 std::vector<double> Pages::widths_of(const Table& table) const {
   std::vector<double> widths = natural_widths(table);
-  const double gaps = gap_of_cells() * static_cast<double>(widths.size() - 1);
-  double over = std::accumulate(widths.begin(), widths.end(), gaps) - area_.x;
-  while (over > 1e-6) {  // the widest column gives way, down to the next widest, until all fit
-    const auto widest = std::max_element(widths.begin(), widths.end());
-    double next = 8;
-    for (auto w = widths.begin(); w != widths.end(); ++w) {
-      if (w != widest && *w < *widest) next = std::max(next, *w);
+  const std::vector<double> least = least_widths(table);
+  double over = std::accumulate(widths.begin(), widths.end(), 0.0) - room_of(widths);
+  while (over > 1e-6) {
+    std::size_t widest = widths.size();
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+      if (widths[i] > least[i] + 1e-6 && (widest == widths.size() || widths[i] > widths[widest]))
+        widest = i;
     }
-    const double cut = std::min(over, std::max(0.5, *widest - next));
-    *widest -= cut;
-    over -= cut;
-    if (*widest < 6) break;
+    if (widest == widths.size()) break;
+    double next = least[widest];
+    for (const double width : widths) {
+      if (width < widths[widest]) next = std::max(next, width);
+    }
+    const double cut = std::min(over, std::max(0.5, widths[widest] - next));
+    widths[widest] = std::max(least[widest], widths[widest] - cut);
+    over = std::accumulate(widths.begin(), widths.end(), 0.0) - room_of(widths);
+  }
+  if (over > 1e-6) {  // words too long for the page are broken
+    for (double& width : widths) width *= room_of(widths) / (room_of(widths) + over);
   }
   return widths;
 }
@@ -448,7 +538,7 @@ void Pages::add_table(const Table& table) {
   if (table.heads.empty()) return;
   need(14);
   table_type_ = table_type * book_.type;
-  if (book_.fills) table_type_ *= growth_of(table);
+  if (book_.fills) grow(table);
   const auto widths = widths_of(table);
   const Tag tag(cairo_, "Table");
   add_row(table.heads, widths, table, true);

@@ -33,7 +33,7 @@ class Pages {
   void add_contents();
   [[nodiscard]] double height_of(const Sheet& sheet) const;
   [[nodiscard]] double height_of(const Paragraph& paragraph) const;
-  [[nodiscard]] double kept_with(std::size_t heading) const;
+  [[nodiscard]] double kept_with(std::size_t heading);
   [[nodiscard]] double kept_below(std::size_t paragraph) const;
   void add_paragraph(const Paragraph& paragraph, double kept);
   void add_remark(const Remark& remark);
@@ -44,9 +44,15 @@ class Pages {
   void need(double height);
   double add_row(const std::vector<std::string>& cells, const std::vector<double>& widths,
                  const Table& table, bool is_head, bool is_first = false);
-  [[nodiscard]] double growth_of(const Table& table) const;
+  void grow(const Table& table);
+  [[nodiscard]] double height_of(const Table& table);
+  [[nodiscard]] double height_of(const Table& table, const std::vector<double>& widths) const;
   [[nodiscard]] double gap_of_cells() const;
+  template <class Width>
+  [[nodiscard]] std::vector<double> widest(const Table& table, const Width& width_of) const;
+  [[nodiscard]] double room_of(const std::vector<double>& columns) const;
   [[nodiscard]] std::vector<double> natural_widths(const Table& table) const;
+  [[nodiscard]] std::vector<double> least_widths(const Table& table) const;
   [[nodiscard]] std::vector<double> widths_of(const Table& table) const;
 
   _cairo* cairo_;

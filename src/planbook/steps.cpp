@@ -278,7 +278,19 @@ class Teller {
       picture.there.insert(picture.there.end(), before.adds.begin(), before.adds.end());
     }
     for (const int b : step.adds) picture.moved.push_back(moved(step, b));
+    keep_together(picture.moved);
     return picture;
+  }
+
+  // What comes in one way is drawn as far off as the nearest of it: a ring of slats stays a ring.
+  static void keep_together(std::vector<Vec3>& moved) {
+    const std::vector<Vec3> before = moved;
+    for (Vec3& way : moved) {
+      for (const Vec3& other : before) {
+        const bool is_same_way = dot(way, other) > (1 - 1e-6) * norm(way) * norm(other);
+        if (is_same_way && norm(other) < norm(way)) way = other;
+      }
+    }
   }
 
   // In a step of the whole, what was made apart stays together.

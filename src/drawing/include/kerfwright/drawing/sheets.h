@@ -42,7 +42,8 @@ struct StepPicture {
 [[nodiscard]] Sheet step_sheet(const std::vector<Body>& bodies, const CutList& cut_list,
                                const StepPicture& picture, const SheetStyle& style);
 // One part as it lies on the bench: face and edge, running dimensions from the hook end, angles,
-// depths, holes, left/right told in words.
+// depths, holes, left/right told in words. Up to two steps of scale smaller where it would be
+// taller than `style.tallest`; a part with much to tell may be taller still.
 [[nodiscard]] Sheet part_sheet(const Resolved& piece, const std::vector<Body>& bodies,
                                const CutList& cut_list, int part, const SheetStyle& style);
 // Each stick of one stock with the parts on it, angled ends drawn true, kerfs and offcuts, to

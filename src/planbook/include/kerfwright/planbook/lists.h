@@ -25,7 +25,10 @@ namespace kw {
                                const LengthStyle& style);
 // The order of work at the saw: stop after stop, what comes off which sticks.
 [[nodiscard]] Table sequence_table(const Job& job, const StockPlan& plan, const LengthStyle& style);
+// Every cut with how the machine is set for it, one a row.
 [[nodiscard]] Table setups_table(const PlanData& data, const LengthStyle& style);
+// The same as it is worked through: one stop a row with all its parts, or the holes of one part.
+[[nodiscard]] Table tickets_table(const PlanData& data, const LengthStyle& style);
 [[nodiscard]] Table closing_table(const PlanData& data);
 
 // Columns from `from` on in which no row has anything are left out.

@@ -37,12 +37,13 @@ function(kw_module name)
   endforeach()
 endfunction()
 
-# kw_tests(NAME [SLOW] SOURCES file... USES module... LIBRARY target...)
+# kw_tests(NAME [SLOW] [TOGETHER PREFIX] SOURCES file... USES module... LIBRARY target...)
 # One GoogleTest program NAME_tests, each case a ctest labelled NAME. Cases that take seconds each stand in
 # a program of their own marked SLOW: their label is `slow`, ./test quick leaves them out, and
-# sanitizers do not build them.
+# sanitizers do not build them. The cases of suites that begin with PREFIX/ are one ctest, NAME.PREFIX: what
+# they share is made once.
 function(kw_tests name)
-  cmake_parse_arguments(ARG "SLOW" "" "SOURCES;USES;LIBRARY" ${ARGN})
+  cmake_parse_arguments(ARG "SLOW" "TOGETHER" "SOURCES;USES;LIBRARY" ${ARGN})
   if(NOT KW_TESTS OR (ARG_SLOW AND KW_SANITIZE))
     return()
   endif()
@@ -58,6 +59,13 @@ function(kw_tests name)
   if(KW_SANITIZE)
     target_compile_options(${name}_tests PRIVATE -O0)  # half the time to compile; the code under test keeps its -O1
   endif()
-  gtest_discover_tests(${name}_tests DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
+  set(alone)
+  if(ARG_TOGETHER)
+    set(alone TEST_FILTER "-${ARG_TOGETHER}/*")
+    add_test(NAME ${name}.${ARG_TOGETHER}
+      COMMAND ${name}_tests "--gtest_filter=${ARG_TOGETHER}/*" --gtest_brief=1)
+    set_tests_properties(${name}.${ARG_TOGETHER} PROPERTIES LABELS ${label} COST 100)
+  endif()
+  gtest_discover_tests(${name}_tests ${alone} DISCOVERY_TIMEOUT 60 PROPERTIES LABELS ${label})
 endfunction()
 include(GoogleTest)

@@ -17,7 +17,7 @@
 #include "kerfwright/wire/scene_json.h"
 
 #include "bench_piece.h"
-#include "starters.h"
+#include "edition.h"
 
 namespace kw {
 namespace {
@@ -47,35 +47,21 @@ std::string solid(const std::string& text) {
 
 class Book : public testing::TestWithParam<std::tuple<std::string, LengthUnit>> {
  protected:
-  void SetUp() override {
-    const auto& [name, unit] = GetParam();
-    ShapeCache cache;
-    snapshot_ = recompute(test::starter(name), built_in_catalogue(), cache, {}, unit);
-    plan_ = plan_of(snapshot_, {.seconds = 1});
-    const auto pdf = to_pdf(book_of(data_of(snapshot_, plan_), {.length = {.unit = unit}}));
-    ASSERT_TRUE(pdf);
-    path_ =
-        fs::temp_directory_path() / ("kw-book-" + name + (unit == LengthUnit::mm ? "-mm" : "-in") +
-                                     std::to_string(getpid()) + ".pdf");
-    std::ofstream(path_, std::ios::binary) << *pdf;
-  }
-  void TearDown() override { fs::remove(path_); }
+  void SetUp() override { ASSERT_FALSE(edition_.pdf.empty()); }
 
-  Snapshot snapshot_ = {};
-  ShopPlan plan_ = {};
-  fs::path path_ = {};
+  const test::Edition& edition_ = test::edition_of(GetParam());
 };
 
 TEST_P(Book, IsWholeForQpdf) {
   int code = -1;
-  const std::string said = output_of("qpdf --check " + path_.string(), code);
+  const std::string said = output_of("qpdf --check " + edition_.path.string(), code);
   EXPECT_EQ(code, 0) << said;
   EXPECT_EQ(said.find("WARNING"), std::string::npos) << said;
 }
 
 TEST_P(Book, EmbedsEveryFont) {
   int code = -1;
-  const std::string fonts = output_of("pdffonts " + path_.string(), code);
+  const std::string fonts = output_of("pdffonts " + edition_.path.string(), code);
   ASSERT_EQ(code, 0) << fonts;
   int rows = 0;
   std::istringstream lines(fonts);
@@ -89,20 +75,22 @@ TEST_P(Book, EmbedsEveryFont) {
 
 TEST_P(Book, PrintsTheNumbersOfTheCutList) {
   int code = -1;
-  const std::string text = solid(output_of("pdftotext -layout " + path_.string() + " -", code));
+  const std::string text =
+      solid(output_of("pdftotext -layout " + edition_.path.string() + " -", code));
   ASSERT_EQ(code, 0);
   const LengthStyle style{.unit = std::get<1>(GetParam())};
-  const PlanData data = data_of(snapshot_, plan_);
+  const PlanData data = edition_.data();
   for (const Table& table :
        {cut_list_table(data, style),
-        buying_table(job_of(snapshot_.piece, snapshot_.cut_list), plan_.sawing, style)}) {
+        buying_table(job_of(edition_.snapshot.piece, edition_.snapshot.cut_list),
+                     edition_.plan.sawing, style)}) {
     for (const auto& row : table.rows) {
       for (const std::string& cell : row) {
         EXPECT_NE(text.find(solid(cell)), std::string::npos) << cell;
       }
     }
   }
-  for (const Part& part : snapshot_.cut_list.parts) {
+  for (const Part& part : edition_.snapshot.cut_list.parts) {
     for (const Mark& mark : part.marks) {
       for (const Opening& opening : mark.openings) {
         if (opening.side != Side::front || opening.near_from < 0) continue;
@@ -117,7 +105,7 @@ TEST_P(Book, PrintsTheNumbersOfTheCutList) {
 // The contents name the page on which poppler finds the heading, and the file has a link there.
 TEST_P(Book, ContentsNameTheRightPages) {
   int code = -1;
-  const std::string text = output_of("pdftotext -layout " + path_.string() + " -", code);
+  const std::string text = output_of("pdftotext -layout " + edition_.path.string() + " -", code);
   ASSERT_EQ(code, 0);
   std::vector<std::string> pages = {""};
   for (const char c : text) {
@@ -140,7 +128,7 @@ TEST_P(Book, ContentsNameTheRightPages) {
   }
   EXPECT_EQ(checked, 3);
   const std::string raw =
-      output_of("qpdf --qdf --object-streams=disable " + path_.string() + " -", code);
+      output_of("qpdf --qdf --object-streams=disable " + edition_.path.string() + " -", code);
   EXPECT_NE(raw.find("/Subtype /Link"), std::string::npos);
 }
 
@@ -148,7 +136,7 @@ TEST_P(Book, ContentsNameTheRightPages) {
 // stand in the book.
 TEST_P(Book, IsReadInItsOrder) {
   int code = -1;
-  const std::string text = solid(output_of("pdftotext " + path_.string() + " -", code));
+  const std::string text = solid(output_of("pdftotext " + edition_.path.string() + " -", code));
   std::size_t at = 0;
   int held = 0;
   const auto expect_next = [&](const std::string& words) {
@@ -158,7 +146,7 @@ TEST_P(Book, IsReadInItsOrder) {
     ++held;
   };
   const LengthStyle style{.unit = std::get<1>(GetParam())};
-  const auto blocks = book_of(data_of(snapshot_, plan_), {.length = style}).blocks;
+  const auto blocks = book_of(edition_.data(), {.length = style}).blocks;
   for (const Block& block : blocks) {
     if (const auto* heading = std::get_if<Heading>(&block)) expect_next(heading->text);
     // A paragraph may be broken by the foot of a page: its first words do.
@@ -172,9 +160,10 @@ TEST_P(Book, IsReadInItsOrder) {
 
 TEST_P(Book, TellsEveryStep) {
   int code = -1;
-  const std::string text = solid(output_of("pdftotext -layout " + path_.string() + " -", code));
+  const std::string text =
+      solid(output_of("pdftotext -layout " + edition_.path.string() + " -", code));
   const LengthStyle style{.unit = std::get<1>(GetParam())};
-  for (const ToldStep& step : steps_of(data_of(snapshot_, plan_), style)) {
+  for (const ToldStep& step : steps_of(edition_.data(), style)) {
     for (const std::string& line : step.lines)
       EXPECT_NE(text.find(solid(line)), std::string::npos) << line;
   }
@@ -182,13 +171,13 @@ TEST_P(Book, TellsEveryStep) {
 
 TEST_P(Book, IsTheSameBytesEachTime) {
   const LengthStyle style{.unit = std::get<1>(GetParam())};
-  const PlanData data = data_of(snapshot_, plan_);
+  const PlanData data = edition_.data();
   EXPECT_EQ(*to_pdf(book_of(data, {.length = style})), *to_pdf(book_of(data, {.length = style})));
   EXPECT_EQ(web_edition(data, {.length = style}, scene_json(data, style)),
             web_edition(data, {.length = style}, scene_json(data, style)));
 }
 
-INSTANTIATE_TEST_SUITE_P(All, Book,
+INSTANTIATE_TEST_SUITE_P(Editions, Book,
                          testing::Combine(testing::ValuesIn(test::starters()),
                                           testing::Values(LengthUnit::inch, LengthUnit::mm)));
 

@@ -17,7 +17,7 @@
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/workbench/recompute.h"
 
-#include "starters.h"
+#include "edition.h"
 
 namespace kw {
 namespace {
@@ -192,17 +192,13 @@ class Computed {
 class Numbers : public testing::TestWithParam<std::tuple<std::string, LengthUnit>> {};
 
 TEST_P(Numbers, OfTheBookAreThoseOfTheEngine) {
-  const auto& [name, unit] = GetParam();
-  ShapeCache cache;
-  Snapshot s = recompute(test::starter(name), built_in_catalogue(), cache, {}, unit);
-  const ShopPlan plan = plan_of(s, {.seconds = 0.3});
-  const auto pdf = to_pdf(book_of(data_of(s, plan), {.length = {.unit = unit}}));
-  ASSERT_TRUE(pdf);
-  std::string text = text_of(*pdf);
+  const LengthUnit unit = std::get<1>(GetParam());
+  const test::Edition& edition = test::edition_of(GetParam());
+  const std::string text = text_of(edition.pdf);
   // What the checks say is looked for below; their sources and limits are figures of others.
   const std::size_t closing = text.rfind("Closing check\n");
   ASSERT_NE(closing, std::string::npos);
-  const Computed computed(s, plan, unit);
+  const Computed computed(edition.snapshot, edition.plan, unit);
   const auto printed = figures_in(text.substr(0, closing), unit);
   for (const std::string& figure : printed) EXPECT_TRUE(computed.has(figure)) << figure;
   EXPECT_GE(printed.size(), 15U);
@@ -225,7 +221,7 @@ TEST(NumbersOfABook, AStrangeOneIsSeen) {
   EXPECT_EQ(printed.count("61.3°"), 1U);
 }
 
-INSTANTIATE_TEST_SUITE_P(All, Numbers,
+INSTANTIATE_TEST_SUITE_P(Editions, Numbers,
                          testing::Combine(testing::ValuesIn(test::starters()),
                                           testing::Values(LengthUnit::inch, LengthUnit::mm)));
 

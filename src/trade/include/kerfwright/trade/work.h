@@ -33,7 +33,7 @@ struct Work {
     return a;
   }
   friend Work operator*(Work a, double n) {
-    for (double& amount : a.amount) amount *= n;
+    for (double& each : a.amount) each *= n;
     return a;
   }
 };

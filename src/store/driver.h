@@ -35,6 +35,7 @@ enum class Trouble : std::uint8_t {
   busy,   // others hold it
   lost,   // the connection broke
   damaged,
+  not_known,  // it cannot do that
   other
 };
 
@@ -69,7 +70,11 @@ class Driver {
   virtual Trouble begin_form() = 0;
   [[nodiscard]] virtual int form() = 0;
   virtual Trouble set_form(int form) = 0;
-  // What went wrong last, in the database's words and in ours.
+  // A copy of the whole as a file of SQLite, where it can be had without going through the rows.
+  virtual Trouble copy_whole(const std::filesystem::path& file) = 0;
+  // What the database itself finds wrong with what it holds.
+  virtual std::vector<std::string> damages() = 0;
+  // What went wrong last, in the database's words and in ours; in ours, since `begin`.
   [[nodiscard]] virtual std::string words() const = 0;
   [[nodiscard]] virtual Trouble trouble() const = 0;
 };

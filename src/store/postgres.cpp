@@ -199,6 +199,7 @@ Trouble Postgres::run(const std::string& sql) {
 }
 
 Trouble Postgres::begin() {
+  trouble_ = Trouble::none;
   Trouble trouble = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
   if (trouble == Trouble::lost) trouble = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
   is_in_transaction_ = trouble == Trouble::none;
@@ -239,6 +240,15 @@ Trouble Postgres::set_form(int form) {
       fmt::format("CREATE TABLE IF NOT EXISTS kerfwright_form (number BIGINT PRIMARY KEY); "
                   "INSERT INTO kerfwright_form VALUES ({})",
                   form));
+}
+
+Trouble Postgres::copy_whole(const std::filesystem::path&) {
+  return Trouble::not_known;
+}
+
+// Its pages are looked through by `pg_amcheck`, which is the administrator's.
+std::vector<std::string> Postgres::damages() {
+  return {};
 }
 
 namespace {

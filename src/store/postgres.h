@@ -21,6 +21,8 @@ class Postgres final : public Driver {
   Trouble begin_form() override;
   [[nodiscard]] int form() override;
   Trouble set_form(int form) override;
+  Trouble copy_whole(const std::filesystem::path& file) override;
+  std::vector<std::string> damages() override;
   [[nodiscard]] std::string words() const override { return words_; }
   [[nodiscard]] Trouble trouble() const override { return trouble_; }
 

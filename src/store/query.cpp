@@ -75,10 +75,11 @@ Trouble transact(Driver& driver, const std::function<Verdict()>& work) {
         trouble = driver.commit();
         if (trouble == Trouble::none || trouble == Trouble::lost) return trouble;
       } else {
-        trouble = verdict == Verdict::failed ? driver.trouble() : Trouble::none;
+        trouble = driver.trouble();
       }
       driver.roll_back();
       if (verdict == Verdict::drop) return Trouble::none;
+      if (trouble == Trouble::none) return Trouble::other;
       // Broken before its end: nothing of it was kept.
       if (trouble == Trouble::lost) trouble = Trouble::again;
     }

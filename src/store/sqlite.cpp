@@ -101,6 +101,7 @@ Trouble Sqlite::run(const std::string& sql) {
 }
 
 Trouble Sqlite::begin() {
+  trouble_ = Trouble::none;
   return run("BEGIN IMMEDIATE");
 }
 
@@ -122,9 +123,23 @@ Trouble Sqlite::set_form(int form) {
   return run(fmt::format("PRAGMA user_version = {}", form));
 }
 
-bool Sqlite::is_whole(bool thoroughly) {
-  const Answer answer = ask(thoroughly ? "PRAGMA integrity_check(1)" : "PRAGMA quick_check(1)", {});
+bool Sqlite::is_whole() {
+  const Answer answer = ask("PRAGMA quick_check(1)", {});
   return answer.rows.size() == 1 && answer.rows[0][0].bytes == "ok";
+}
+
+Trouble Sqlite::copy_whole(const std::filesystem::path& file) {
+  return ask("VACUUM INTO $1", {file.string()}).trouble;
+}
+
+std::vector<std::string> Sqlite::damages() {
+  std::vector<std::string> all;
+  for (const Row& row : ask("PRAGMA integrity_check(100)", {}).rows) {
+    if (row[0].bytes != "ok") all.push_back(row[0].bytes);
+  }
+  for (const Row& row : ask("PRAGMA foreign_key_check", {}).rows)
+    all.push_back(fmt::format("a row of `{}` refers to none of `{}`", row[0].bytes, row[2].bytes));
+  return all;
 }
 
 }  // namespace kw::storing

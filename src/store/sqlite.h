@@ -24,10 +24,12 @@ class Sqlite final : public Driver {
   Trouble begin_form() override { return begin(); }
   [[nodiscard]] int form() override;
   Trouble set_form(int form) override;
+  Trouble copy_whole(const std::filesystem::path& file) override;
+  std::vector<std::string> damages() override;
   [[nodiscard]] std::string words() const override { return words_; }
   [[nodiscard]] Trouble trouble() const override { return trouble_; }
-  // No page is broken, no index astray.
-  [[nodiscard]] bool is_whole(bool thoroughly);
+  // No page is broken.
+  [[nodiscard]] bool is_whole();
   [[nodiscard]] sqlite3* database() const { return database_.get(); }
 
  private:

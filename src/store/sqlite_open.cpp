@@ -99,7 +99,7 @@ bool copy_before(Sqlite& driver, const fs::path& file, int form) {
   for (int i = 1; i < 10'000; ++i) {
     const fs::path copy = file.string() + fmt::format(".form-{}-{}", form, i);
     if (fs::exists(copy, error)) continue;
-    return driver.ask("VACUUM INTO $1", {copy.string()}).trouble == Trouble::none;
+    return driver.copy_whole(copy) == Trouble::none;
   }
   return false;
 }
@@ -114,7 +114,7 @@ Diagnostics made_ready(Sqlite& driver, const fs::path& file) {
 
 // Whether it is out of order so that nothing can be had from it.
 bool is_broken(const File& opened, Sqlite& driver) {
-  return is_damage(opened.state) || (opened.state == SQLITE_OK && !driver.is_whole(false));
+  return is_damage(opened.state) || (opened.state == SQLITE_OK && !driver.is_whole());
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 // Cabinets that an older program left, and those of a newer one.
 #include <gtest/gtest.h>
-#include <sqlite3.h>
 
 #include "kerfwright/store/log.h"
 #include "kerfwright/store/store.h"
@@ -13,7 +12,6 @@ namespace {
 namespace fs = std::filesystem;
 using testing_store::code_of;
 using testing_store::Kind;
-using testing_store::PostgresServer;
 
 // As the program of form 1 made it, word for word.
 constexpr const char* form_1_of_sqlite = R"(
@@ -58,19 +56,7 @@ INSERT INTO revision VALUES (3, 2, 1002, 1, 'typed', 'g', '\x0000000000000000010
 INSERT INTO tick VALUES (3, 7, 'id-1', 'cut', 'done', '', '2026-01-01');
 )";
 
-struct FormsTest : testing_store::OnBoth {
-  void write(const std::string& of_sqlite, const std::string& of_postgres) const {
-    if (GetParam() == Kind::postgres) {
-      const std::size_t at = place.address.rfind("%3D");
-      PostgresServer::quick().run(place.address.substr(at + 3), of_postgres);
-      return;
-    }
-    sqlite3* database = nullptr;
-    ASSERT_EQ(sqlite3_open(place.file.c_str(), &database), SQLITE_OK);
-    EXPECT_EQ(sqlite3_exec(database, of_sqlite.c_str(), nullptr, nullptr, nullptr), SQLITE_OK);
-    sqlite3_close(database);
-  }
-};
+struct FormsTest : testing_store::OnBoth {};
 KW_ON_BOTH(FormsTest);
 
 void expect_the_stool(const Store& store) {
@@ -83,8 +69,8 @@ void expect_the_stool(const Store& store) {
 }
 
 TEST_P(FormsTest, OfTheFirstProgramAreBroughtUpToDate) {
-  write(std::string(form_1_of_sqlite) + rows_of_sqlite,
-        std::string(form_1_of_postgres) + rows_of_postgres);
+  run_sql(std::string(form_1_of_sqlite) + rows_of_sqlite,
+          std::string(form_1_of_postgres) + rows_of_postgres);
   {
     const Cabinet cabinet = opened(Hands::one);
     Store store(cabinet);
@@ -100,7 +86,7 @@ TEST_P(FormsTest, OfTheFirstProgramAreBroughtUpToDate) {
 
 TEST_P(FormsTest, OfAFileAreCopiedBeforeTheyAreChanged) {
   if (GetParam() != Kind::file) return;
-  write(std::string(form_1_of_sqlite) + rows_of_sqlite, "");
+  run_sql(std::string(form_1_of_sqlite) + rows_of_sqlite, "");
   { const Cabinet changed = opened(Hands::one); }
   { const Cabinet not_again = opened(Hands::one); }
   const fs::path copy = place.file.string() + ".form-1-1";
@@ -111,16 +97,17 @@ TEST_P(FormsTest, OfAFileAreCopiedBeforeTheyAreChanged) {
 
 TEST_P(FormsTest, ThatCannotBeChangedAreLeftAsTheyWere) {
   // A table is in the way of those of form 2.
-  write(std::string(form_1_of_sqlite) + rows_of_sqlite + "CREATE TABLE record (other INTEGER);",
-        std::string(form_1_of_postgres) + rows_of_postgres + "CREATE TABLE record (other BIGINT);");
+  run_sql(
+      std::string(form_1_of_sqlite) + rows_of_sqlite + "CREATE TABLE record (other INTEGER);",
+      std::string(form_1_of_postgres) + rows_of_postgres + "CREATE TABLE record (other BIGINT);");
   EXPECT_EQ(code_of(Cabinet::open(place, Hands::one).diagnostics()), "store.cannot-open");
-  write("DROP TABLE record;", "DROP TABLE record;");
+  run_sql("DROP TABLE record;", "DROP TABLE record;");
   expect_the_stool(Store(opened(Hands::one)));
 }
 
 TEST_P(FormsTest, OfANewerProgramAreLeftAlone) {
   { const Cabinet made = opened(); }
-  write("PRAGMA user_version = 99", "INSERT INTO kerfwright_form VALUES (99)");
+  run_sql("PRAGMA user_version = 99", "INSERT INTO kerfwright_form VALUES (99)");
   EXPECT_EQ(code_of(Cabinet::open(place, Hands::one).diagnostics()), "store.newer");
   EXPECT_EQ(code_of(Cabinet::open(place, Hands::many).diagnostics()), "store.newer");
 }

@@ -3,6 +3,7 @@
 
 #include <fstream>
 #include <gtest/gtest.h>
+#include <sqlite3.h>
 
 #include "kerfwright/store/cabinet.h"
 
@@ -45,6 +46,20 @@ class OnBoth : public testing::TestWithParam<Kind> {
     if (!cabinet) throw std::runtime_error(cabinet.diagnostics().front().message);
     return *cabinet;
   }
+
+  // By the database's own means, as another program might.
+  void run_sql(const std::string& of_sqlite, const std::string& of_postgres) const {
+    if (GetParam() == Kind::postgres) {
+      const std::size_t at = place.address.rfind("%3D");
+      PostgresServer::quick().run(place.address.substr(at + 3), of_postgres);
+      return;
+    }
+    sqlite3* database = nullptr;
+    ASSERT_EQ(sqlite3_open(place.file.c_str(), &database), SQLITE_OK);
+    EXPECT_EQ(sqlite3_exec(database, of_sqlite.c_str(), nullptr, nullptr, nullptr), SQLITE_OK);
+    sqlite3_close(database);
+  }
+  void run_sql(const std::string& sql) const { run_sql(sql, sql); }
 
   Folder folder = {};
   Place place = {};

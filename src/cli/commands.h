@@ -63,6 +63,13 @@ int solve_instance(const SolveOptions& options);
 
 int lumber_find(const std::string& query, const std::string& unit);
 
+struct StoreOptions {
+  std::string verb = {};   // check, backup, restore, export, import
+  std::string place = {};  // a file, or postgresql://...
+  std::string other = {};  // the backup's file, the export's folder
+};
+int look_after_store(const StoreOptions& options);
+
 struct ServeOptions {
   std::string what = {};  // a folder, or a piece file; "": where we are
   int port = 7345;        // 0: any

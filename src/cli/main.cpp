@@ -101,6 +101,22 @@ CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
   return command;
 }
 
+void add_store(CLI::App& app, kw::cli::StoreOptions& options) {
+  auto* command = app.add_subcommand("store", "look after what is kept: check, copy, export");
+  command->require_subcommand(1);
+  const auto add = [&](const char* verb, const char* words, const char* other) {
+    auto* sub = command->add_subcommand(verb, words);
+    sub->add_option("place", options.place, "a file, or postgresql://...")->required();
+    if (other != nullptr) sub->add_option("copy", options.other, other)->required();
+    sub->callback([&options, verb] { options.verb = verb; });
+  };
+  add("check", "look through all of it for faults", nullptr);
+  add("backup", "copy it whole into a file", "the file, which must not be there yet");
+  add("restore", "put a backup into an empty place", "the backup's file");
+  add("export", "write all of it as open files", "the folder, which must not be there yet");
+  add("import", "put an export into an empty place", "the export's folder");
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -121,6 +137,8 @@ int main(int argc, char** argv) {
   kw::cli::ServeOptions serve{.version = KW_VERSION};
   add_serve(app, serve);
   add_lumber(app, query, unit);
+  kw::cli::StoreOptions store;
+  add_store(app, store);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
   if (app.got_subcommand("publish")) return kw::cli::publish(publish);
@@ -128,5 +146,6 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("cutting")) return kw::cli::solve_instance(solve);
   if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
   if (app.got_subcommand("serve")) return kw::cli::serve(serve);
+  if (app.got_subcommand("store")) return kw::cli::look_after_store(store);
   return kw::cli::lumber_find(query, unit);
 }

@@ -60,8 +60,11 @@ void book(Booking& booking, const BatchPlanned& event) {
   if (!event.boards.empty()) check_once(booking, event.boards);
   for (const int board : event.boards) booking.free_board(board);
   if (!booking.is_sound()) return;
-  Batch batch{
-      .number = booking.entry, .name = event.name, .lots = event.lots, .to_buy = event.to_buy};
+  Batch batch{.number = booking.entry,
+              .name = event.name,
+              .lots = event.lots,
+              .to_buy = event.to_buy,
+              .boards_before = booking.books.boards_named};
   for (const PartToMake& part : event.parts) batch.parts[part.part] = {part.count, 0};
   for (const Lot& lot : event.lots)
     if (lot.order != 0) booking.books.orders[lot.order].batch = batch.number;

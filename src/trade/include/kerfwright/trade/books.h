@@ -90,6 +90,8 @@ struct Batch {
   std::string name = {};
   std::vector<Lot> lots = {};  // not yet delivered
   std::vector<BoardsToBuy> to_buy = {};
+  int boards_before =
+      0;  // numbers given to boards when it was planned: later ones were bought since
   std::map<std::string, PartProgress> parts = {};
   SawnLengths lengths = {};
   double minutes = 0;  // logged

@@ -169,6 +169,20 @@ TEST_P(Book, TellsEveryStep) {
   }
 }
 
+TEST_P(Book, TellsEveryFinding) {
+  int code = -1;
+  const std::string text =
+      solid(output_of("pdftotext -layout " + edition_.path.string() + " -", code));
+  EXPECT_FALSE(edition_.plan.findings.empty());
+  for (const Finding& f : edition_.plan.findings) {
+    EXPECT_NE(text.find(solid(f.message.substr(0, f.message.find('`')))), std::string::npos);
+    EXPECT_NE(text.find(solid(f.number)), std::string::npos) << f.number;
+    if (f.verdict == Verdict::passes) continue;
+    EXPECT_NE(text.find(solid(f.number + ", limit " + f.limit)), std::string::npos) << f.limit;
+    EXPECT_NE(text.find(solid(f.source.substr(0, 40))), std::string::npos) << f.source;
+  }
+}
+
 TEST_P(Book, IsTheSameBytesEachTime) {
   const LengthStyle style{.unit = std::get<1>(GetParam())};
   const PlanData data = edition_.data();

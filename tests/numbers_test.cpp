@@ -195,7 +195,7 @@ TEST_P(Numbers, OfTheBookAreThoseOfTheEngine) {
   const LengthUnit unit = std::get<1>(GetParam());
   const test::Edition& edition = test::edition_of(GetParam());
   const std::string text = text_of(edition.pdf);
-  // What the checks say is looked for below; their sources and limits are figures of others.
+  // What the checks say is looked for in book_test; their sources are figures of others.
   const std::size_t closing = text.rfind("Closing check\n");
   ASSERT_NE(closing, std::string::npos);
   const Computed computed(edition.snapshot, edition.plan, unit);

@@ -6,6 +6,8 @@
 #include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
 
+#include "figures.h"
+
 namespace kw {
 namespace {
 
@@ -130,6 +132,9 @@ struct ToHtml {
 }  // namespace
 
 std::string in_html(std::string text) {
+  for (std::size_t i = text.size(); i-- > 0;) {
+    if (is_within_figure(text, i)) text.replace(i, 1, "\u00A0");
+  }
   text = replaced(std::move(text), "&", "&amp;");
   text = replaced(std::move(text), "<", "&lt;");
   text = replaced(std::move(text), ">", "&gt;");

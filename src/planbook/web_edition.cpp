@@ -46,7 +46,7 @@ std::string web_edition(const PlanData& data, const BookOptions& options,
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
   page += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n",
                       in_html(book.title), style_sheet);
-  page += fmt::format(
+  const std::string view = fmt::format(
       "<section id=\"view\" aria-label=\"The piece in three dimensions\">\n"
       "<canvas tabindex=\"0\" role=\"img\" aria-label=\"{0}. Arrow keys turn it, plus and minus "
       "come nearer, Home goes back.\"></canvas>\n"
@@ -57,7 +57,9 @@ std::string web_edition(const PlanData& data, const BookOptions& options,
       "<label>step <input id=\"step\" type=\"range\" min=\"0\" max=\"{1}\" value=\"{1}\"></label>\n"
       "<p id=\"said\" aria-live=\"polite\"></p>\n</section>\n",
       in_html(book.title), std::max<std::ptrdiff_t>(0, of_whole - 1));
-  page += to_html(book);
+  std::string told = to_html(book);
+  told.insert(std::min(told.find("<figure"), told.size()), view);  // under title and note
+  page += told;
   if (!book.buyer.empty()) page += "<p>This copy is for " + in_html(book.buyer) + ".</p>\n";
   page += "</main>\n<script>\nconst scene = " + in_script(scene) + ";\n";
   page += std::string(viewer_script()) + "</script>\n</body>\n</html>\n";

@@ -33,45 +33,6 @@ Sheet disc(double size, double radius, int corners) {
   return sheet;
 }
 
-TEST(DrillPattern, SpacesEvenlyWithinTheGreatest) {
-  const auto row = drill_pattern(Length::inches(24), Length::inches(1.5), Length::inches(6));
-  ASSERT_TRUE(row);
-  ASSERT_EQ(row->size(), 5U);  // 21 in between: four steps of 5 1/4
-  for (std::size_t i = 0; i < 5; ++i)
-    EXPECT_EQ((*row)[i], Length::inches(1.5 + 5.25 * static_cast<double>(i)));
-}
-
-TEST(DrillPattern, RefusesWhatIsNoRow) {
-  EXPECT_FALSE(drill_pattern(Length::mm(0), Length::mm(1), Length::mm(1)));
-  EXPECT_FALSE(drill_pattern(Length::mm(100), Length::mm(0), Length::mm(1)));
-  EXPECT_FALSE(drill_pattern(Length::mm(100), Length::mm(1), Length::mm(-1)));
-  EXPECT_FALSE(drill_pattern(Length::mm(1e6), Length::mm(1), Length::mm(0.001)));
-}
-
-RC_GTEST_PROP(DrillPattern, KeepsItsRule, ()) {
-  const Length over = Length::mm(*rc::gen::inRange(1, 4000));
-  const Length first = Length::mm(*rc::gen::inRange(1, 200));
-  const Length greatest = Length::mm(*rc::gen::inRange(5, 600));
-  const auto row = drill_pattern(over, first, greatest);
-  RC_ASSERT(static_cast<bool>(row));
-  if (row->size() == 1) {
-    RC_ASSERT(first * 2 >= over);
-    return;
-  }
-  RC_ASSERT(row->front() == first);
-  RC_ASSERT(row->back() == over - first);
-  Length widest;
-  for (std::size_t i = 1; i < row->size(); ++i) {
-    const Length step = (*row)[i] - (*row)[i - 1];
-    widest = std::max(widest, step);
-    RC_ASSERT(step <= greatest);
-    RC_ASSERT(abs(step - ((*row)[1] - (*row)[0])) <= Length::ticks(1));
-  }
-  // One hole fewer would be too far apart.
-  const auto steps = static_cast<std::int64_t>(row->size()) - 1;
-  RC_ASSERT((steps == 1 || greatest * (steps - 1) < over - first * 2));
-}
-
 TEST(Tiles, AnOutlineThatFitsIsOnePageWithoutAMap) {
   const auto pages = tiles_of(disc(150, 60, 90), {});
   ASSERT_EQ(pages.size(), 1U);

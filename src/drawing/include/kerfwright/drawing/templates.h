@@ -58,11 +58,4 @@ enum class StickOf : std::uint8_t { width, depth, height, lengths };
                                               const std::vector<Body>& bodies,
                                               const CutList& cut_list, const TemplateStyle& style);
 
-// Where holes in a row go: the first and the last `first` from the ends of `over`, the rest between
-// them evenly, as few as keep neighbours `greatest` apart or nearer. One hole in the middle when
-// there is no room for two. From the start, exact but for ticks. Error: drawing.pattern (a length
-// that is not above zero, more than 1,000 holes).
-[[nodiscard]] Outcome<std::vector<Length>> drill_pattern(Length over, Length first,
-                                                         Length greatest);
-
 }  // namespace kw

@@ -43,6 +43,11 @@ CREATE TABLE published_size (
   size {text} NOT NULL, least {text} NOT NULL, most {text} NOT NULL,
   PRIMARY KEY (name, version, place), FOREIGN KEY (name, version) REFERENCES published);
 )",
+    // 3: who asked for a job.
+    R"(
+ALTER TABLE job ADD COLUMN asker {text} NOT NULL DEFAULT '';
+CREATE INDEX job_by_asker ON job (asker, at);
+)",
 };
 
 std::string said_as(const Dialect& dialect, std::string_view form) {

@@ -16,7 +16,8 @@ constexpr std::int64_t number_of(JobState state) {
   return static_cast<std::int64_t>(state);
 }
 
-constexpr const char* columns = "id, kind, given, at, state, attempts, taker, until, ended, made";
+constexpr const char* columns =
+    "id, kind, given, at, state, attempts, taker, until, ended, made, asker";
 
 Job job_of(const Query& row) {
   const auto state = std::clamp<std::int64_t>(row.number(4), 0, 3);
@@ -29,7 +30,8 @@ Job job_of(const Query& row) {
           row.bytes(6),
           row.number(7),
           row.number(8),
-          row.bytes(9)};
+          row.bytes(9),
+          row.bytes(10)};
 }
 
 Diagnostic too_large(const char* what, std::size_t size, std::size_t most) {
@@ -42,6 +44,13 @@ Diagnostic queue_full(const Job& job, std::int64_t waiting) {
   return {.code = "store.queue-full",
           .message = fmt::format("{} jobs of `{}` are waiting already", waiting, job.kind),
           .hint = "wait until some are done, or let more programs work on them"};
+}
+
+Diagnostic asked_too_often(const JobTable::Bounds& bounds) {
+  return {.code = "store.asked-too-often",
+          .message = fmt::format("{} jobs were put by the same asker within {} minutes",
+                                 bounds.of_asker, bounds.window / 60'000),
+          .hint = "wait a while"};
 }
 
 // Those that killed each of their takers.
@@ -65,22 +74,30 @@ bool forget(Driver& driver, const std::string& kind, std::int64_t kept) {
 }  // namespace
 
 Diagnostics JobTable::put(const Job& job) {
-  if (job.id.empty() || std::max(job.id.size(), job.kind.size()) > most_of_name)
-    return {too_large("the name of a job", std::max(job.id.size(), job.kind.size()), most_of_name)};
+  const std::size_t longest = std::max({job.id.size(), job.kind.size(), job.asker.size()});
+  if (job.id.empty() || longest > most_of_name)
+    return {too_large("the name of a job", longest, most_of_name)};
   if (job.given.size() > most_given) return {too_large("a job", job.given.size(), most_given)};
   Cabinet::Held& held = cabinet_.held();
   const std::lock_guard lock(held.mutex);
   Driver& driver = *held.driver;
-  Query query(driver,
-              "INSERT INTO job (id, kind, given, at, state, attempts, taker, until, ended, made) "
-              "SELECT $1, $2, $3, $4, $5, 0, $6, 0, 0, $7 WHERE (SELECT count(*) FROM job WHERE "
-              "kind = $2 AND state < $8) < $9 ON CONFLICT (id) DO NOTHING");
+  Query query(
+      driver,
+      "INSERT INTO job (id, kind, given, at, state, attempts, taker, until, ended, made, "
+      "asker) SELECT $1, $2, $3, $4, $5, 0, $6, 0, 0, $7, $8 WHERE (SELECT count(*) FROM job "
+      "WHERE kind = $2 AND state < $9) < $10 AND ($8 = $6 OR (SELECT count(*) FROM job WHERE "
+      "asker = $8 AND at > $4 - $11) < $12) ON CONFLICT (id) DO NOTHING");
   query.bind(job.id).bind(job.kind).bind_blob(job.given).bind(job.at);
-  query.bind(number_of(JobState::waiting)).bind("").bind_blob("").bind(number_of(JobState::done));
-  if (!query.bind(bounds_.waiting).run()) return {cannot_keep(held)};
+  query.bind(number_of(JobState::waiting)).bind("").bind_blob("").bind(job.asker);
+  query.bind(number_of(JobState::done)).bind(bounds_.waiting).bind(bounds_.window);
+  if (!query.bind(bounds_.of_asker).run()) return {cannot_keep(held)};
   if (query.changed() == 1) return {};
   Query known(driver, "SELECT id FROM job WHERE id = $1");
   if (known.bind(job.id).step()) return {};
+  Query asked(driver, "SELECT count(*) FROM job WHERE asker = $1 AND at > $2");
+  asked.bind(job.asker).bind(job.at - bounds_.window);
+  if (!job.asker.empty() && asked.step() && asked.number(0) >= bounds_.of_asker)
+    return {asked_too_often(bounds_)};
   return {queue_full(job, bounds_.waiting)};
 }
 

@@ -139,7 +139,7 @@ TEST_P(CopiesTest, GoToTheOtherDatabaseAndBackByteForByte) {
 
 TEST_P(CopiesTest, AreReadableWithoutTheProgram) {
   const Files files = exported(filled());
-  EXPECT_EQ(files.at("about.json"), "{\"kerfwright\":\"cabinet\",\"form\":2}\n");
+  EXPECT_EQ(files.at("about.json"), "{\"kerfwright\":\"cabinet\",\"form\":3}\n");
   const std::string text = files.at("pieces/stool.toml");
   EXPECT_EQ(text, *Store(opened()).text_of("stool", 70));
   EXPECT_EQ(files.at("pieces/%2E.%2Fa%20b.toml"), "other");

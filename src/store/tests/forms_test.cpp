@@ -1,7 +1,10 @@
 // Cabinets that an older program left, and those of a newer one.
 #include <gtest/gtest.h>
 
+#include "kerfwright/store/copies.h"
+#include "kerfwright/store/job_table.h"
 #include "kerfwright/store/log.h"
+#include "kerfwright/store/published.h"
 #include "kerfwright/store/store.h"
 
 #include "places.h"
@@ -56,6 +59,57 @@ INSERT INTO revision VALUES (3, 2, 1002, 1, 'typed', 'g', '\x0000000000000000010
 INSERT INTO tick VALUES (3, 7, 'id-1', 'cut', 'done', '', '2026-01-01');
 )";
 
+// What form 2 added, word for word.
+constexpr const char* form_2_of_sqlite = R"(
+CREATE TABLE log (name TEXT PRIMARY KEY, newest INTEGER NOT NULL);
+CREATE TABLE record (
+  log TEXT NOT NULL REFERENCES log(name), number INTEGER NOT NULL, at INTEGER NOT NULL,
+  bytes BLOB NOT NULL, PRIMARY KEY (log, number));
+CREATE TABLE job (
+  id TEXT PRIMARY KEY, kind TEXT NOT NULL, state INTEGER NOT NULL, at INTEGER NOT NULL,
+  attempts INTEGER NOT NULL, taker TEXT NOT NULL, until INTEGER NOT NULL,
+  ended INTEGER NOT NULL, given BLOB NOT NULL, made BLOB NOT NULL);
+CREATE INDEX job_by_turn ON job (kind, state, at, id);
+CREATE INDEX job_by_end ON job (kind, ended);
+CREATE TABLE published (
+  name TEXT NOT NULL, version INTEGER NOT NULL, at INTEGER NOT NULL, title TEXT NOT NULL,
+  text BLOB NOT NULL, terms BLOB NOT NULL, offered INTEGER NOT NULL,
+  PRIMARY KEY (name, version));
+CREATE TABLE published_size (
+  name TEXT NOT NULL, version INTEGER NOT NULL, place INTEGER NOT NULL,
+  size TEXT NOT NULL, least TEXT NOT NULL, most TEXT NOT NULL,
+  PRIMARY KEY (name, version, place), FOREIGN KEY (name, version) REFERENCES published);
+PRAGMA user_version = 2;
+)";
+constexpr const char* form_2_of_postgres = R"(
+CREATE TABLE log (name BYTEA PRIMARY KEY, newest BIGINT NOT NULL);
+CREATE TABLE record (
+  log BYTEA NOT NULL REFERENCES log(name), number BIGINT NOT NULL, at BIGINT NOT NULL,
+  bytes BYTEA NOT NULL, PRIMARY KEY (log, number));
+CREATE TABLE job (
+  id BYTEA PRIMARY KEY, kind BYTEA NOT NULL, state BIGINT NOT NULL, at BIGINT NOT NULL,
+  attempts BIGINT NOT NULL, taker BYTEA NOT NULL, until BIGINT NOT NULL,
+  ended BIGINT NOT NULL, given BYTEA NOT NULL, made BYTEA NOT NULL);
+CREATE INDEX job_by_turn ON job (kind, state, at, id);
+CREATE INDEX job_by_end ON job (kind, ended);
+CREATE TABLE published (
+  name BYTEA NOT NULL, version BIGINT NOT NULL, at BIGINT NOT NULL, title BYTEA NOT NULL,
+  text BYTEA NOT NULL, terms BYTEA NOT NULL, offered BIGINT NOT NULL,
+  PRIMARY KEY (name, version));
+CREATE TABLE published_size (
+  name BYTEA NOT NULL, version BIGINT NOT NULL, place BIGINT NOT NULL,
+  size BYTEA NOT NULL, least BYTEA NOT NULL, most BYTEA NOT NULL,
+  PRIMARY KEY (name, version, place), FOREIGN KEY (name, version) REFERENCES published);
+INSERT INTO kerfwright_form VALUES (2);
+)";
+constexpr const char* more_rows = R"(
+INSERT INTO log VALUES ('books', 1);
+INSERT INTO record VALUES ('books', 1, 5, 'entry');
+INSERT INTO job VALUES ('a', 'book', 0, 1, 0, '', 0, 0, 'given', '');
+INSERT INTO published VALUES ('stool', 1, 5, 'Stool', 'text', 'terms', 1);
+INSERT INTO published_size VALUES ('stool', 1, 1, 'width', '10', '20');
+)";
+
 struct FormsTest : testing_store::OnBoth {};
 KW_ON_BOTH(FormsTest);
 
@@ -82,6 +136,20 @@ TEST_P(FormsTest, OfTheFirstProgramAreBroughtUpToDate) {
   const Cabinet again = opened(Hands::one);
   EXPECT_EQ(Store(again).newest("stool"), 3);
   EXPECT_EQ(*Log(again).newest("books"), 1);
+}
+
+TEST_P(FormsTest, OfTheSecondAreBroughtUpToDate) {
+  run_sql(std::string(form_1_of_sqlite) + rows_of_sqlite + form_2_of_sqlite + more_rows,
+          std::string(form_1_of_postgres) + rows_of_postgres + form_2_of_postgres + more_rows);
+  const Cabinet cabinet = opened(Hands::one);
+  expect_the_stool(Store(cabinet));
+  EXPECT_EQ(Log(cabinet).read("books", 0, 10)->front().bytes, "entry");
+  const auto job = JobTable(cabinet).take("book", "w", 1, 2);
+  ASSERT_TRUE(job && *job);
+  EXPECT_EQ((*job)->given, "given");
+  EXPECT_EQ((*job)->asker, "");
+  EXPECT_EQ((*Published(cabinet).find("stool"))->sizes.size(), 1U);
+  EXPECT_TRUE(faults_in(cabinet).empty());
 }
 
 TEST_P(FormsTest, OfAFileAreCopiedBeforeTheyAreChanged) {

@@ -108,6 +108,22 @@ TEST_P(JobsTest, AreBoundedAndTheOldestDoneAreForgotten) {
             "store.too-large");
 }
 
+TEST_P(JobsTest, OfOneAskerAreBoundedInATime) {
+  JobTable jobs(opened(), {.of_asker = 2, .window = 100});
+  const auto put = [&jobs](const std::string& id, const std::string& asker, std::int64_t at) {
+    return code_of(jobs.put({.id = id, .kind = "book", .at = at, .asker = asker}));
+  };
+  EXPECT_EQ(put("a", "ann", 1000), "");
+  EXPECT_EQ(put("b", "ann", 1050), "");
+  EXPECT_EQ(put("c", "ann", 1099), "store.asked-too-often");
+  EXPECT_EQ(put("b", "ann", 1099), "") << "it is there already";
+  EXPECT_EQ(put("c", "bob", 1099), "");
+  EXPECT_EQ(put("d", "ann", 1101), "");
+  EXPECT_EQ(put("e", "ann", 1102), "store.asked-too-often");
+  for (int n = 0; n < 5; ++n) EXPECT_EQ(put("nobody " + std::to_string(n), "", 1102), "");
+  EXPECT_EQ((*jobs.find("c"))->asker, "bob");
+}
+
 // Each taker notes in `made` who it is; a job that two had would be ended by one only, and the
 // other told so.
 bool work_off(const Place& place, const std::string& taker) {

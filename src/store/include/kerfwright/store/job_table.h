@@ -32,7 +32,8 @@ struct Job {
   std::string taker = {};
   std::int64_t until = 0;  // taken for so long
   std::int64_t ended = 0;
-  std::string made = {};  // by finish, at most 32 MB; or why it failed
+  std::string made = {};   // by finish, at most 32 MB; or why it failed
+  std::string asker = {};  // who asked for it, at most 200 bytes; "": it is not counted whose
 };
 
 struct JobCounts {
@@ -43,15 +44,17 @@ class JobTable {
  public:
   static constexpr int most_attempts = 3;
   struct Bounds {
-    std::int64_t waiting = 1000;  // jobs of a kind that wait or are taken
-    std::int64_t ended = 1000;    // of a kind that are kept
+    std::int64_t waiting = 1000;      // jobs of a kind that wait or are taken
+    std::int64_t ended = 1000;        // of a kind that are kept
+    std::int64_t of_asker = 20;       // that one asker may put in `window`
+    std::int64_t window = 3'600'000;  // milliseconds
   };
   explicit JobTable(Cabinet cabinet) : JobTable(std::move(cabinet), Bounds()) {}
   JobTable(Cabinet cabinet, Bounds bounds) : cabinet_(std::move(cabinet)), bounds_(bounds) {}
 
-  // Puts `id`, `kind`, `given` and `at` in the line; a known id changes nothing. Errors:
-  // store.too-large, store.queue-full, store.cannot-keep. (With PostgreSQL, as many as put at the
-  // same instant may pass the bound.)
+  // Puts `id`, `kind`, `given`, `at` and `asker` in the line; a known id changes nothing. Errors:
+  // store.too-large, store.queue-full, store.asked-too-often, store.cannot-keep. (With PostgreSQL,
+  // as many as put at the same instant may pass the bounds.)
   [[nodiscard]] Diagnostics put(const Job& job);
   // The job that has waited longest, or one whose taker let its time pass. Error:
   // store.cannot-keep.

@@ -500,6 +500,190 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/trade": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description What stands in the shop's books (docs/trade.md), and how the shop reckons. */
+        get: operations["trade"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/entries": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description Writes entries into the books, all or none. 409 (server.not-newest) when entries were made after `after`; `pointer` tells which entry cannot be made. */
+        post: operations["enter"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/shop": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description Replaces how the shop reckons. What it was before is kept in its log. */
+        post: operations["set_shop"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/work": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description How far it is, and what came out. 404 (trade.no-work) before the first. */
+        get: operations["trade_work"];
+        put?: never;
+        /** @description Begins to plan a batch or to reckon what a piece costs. What was being worked out is given up. */
+        post: operations["start_trade_work"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/work/cancel": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["cancel_trade_work"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/work/book": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description Enters the batch that was planned, and keeps its files. 409 when the books have changed since. */
+        post: operations["book_batch"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/batches/{number}/sawn": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                number: components["parameters"]["number"];
+            };
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description The batch's boards are sawn as planned; offcuts that are kept go on the rack. */
+        post: operations["batch_sawn"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/files/{name}": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+                paper?: components["parameters"]["paper"];
+                /** @description numbers with commas; none: all on the rack */
+                boards?: string;
+            };
+            header?: never;
+            path: {
+                /** @description stock.csv, prices.csv, books.jsonl, labels.pdf (?boards=4,7), work-sawing.pdf, batch-12-sawing.pdf, order-3-quote.pdf, order-3-invoice.pdf */
+                name: string;
+            };
+            cookie?: never;
+        };
+        get: operations["trade_file"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/trade/import": {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description Boards or prices from CSV (docs/trade.md has the columns), as one entry or one a price. */
+        post: operations["import_csv"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/events": {
         parameters: {
             query?: never;
@@ -630,6 +814,304 @@ export interface components {
             edit?: number;
             /** @description the newest; with 409 */
             revision?: components["schemas"]["Revision"];
+        };
+        /** @description money in the smallest coin */
+        Coins: number;
+        /** @example 2026-11-30 */
+        Day: string;
+        After: {
+            after: number;
+        };
+        Measure: {
+            /** @description zero is empty */
+            text: string;
+            /** @description 20 million a millimetre */
+            ticks: number;
+        };
+        Enter: {
+            /** @description number of the newest entry that is known */
+            after: number;
+            entries: Record<string, never>[];
+        };
+        ImportCsv: {
+            after: number;
+            /** @enum {unknown} */
+            what: "boards-found" | "boards-bought" | "prices";
+            csv: string;
+            yard?: string;
+        };
+        NamedPackage: {
+            name: string;
+            /** @description pieces, or litres; of what is used up with work: how much of the work it does */
+            holds: number;
+            price: components["schemas"]["Coins"];
+            /** @description an opened one is charged whole */
+            whole: boolean;
+            /** @description the activity it is used up with; only of consumables */
+            with?: string;
+        };
+        ShopSettings: {
+            /** @description of the shop */
+            name: string;
+            address: string;
+            currency: string;
+            /** @description an hour */
+            wage: components["schemas"]["Coins"];
+            overhead_percent: number;
+            overhead_hourly: components["schemas"]["Coins"];
+            margin_percent: number;
+            fee_percent: number;
+            fee_fixed: components["schemas"]["Coins"];
+            tax_percent: number;
+            fee_on_tax: boolean;
+            /** @description where is bought; none: the cheapest of all */
+            yard: string;
+            price_old_days: number;
+            /** @description of its share of the board at which an offcut is valued */
+            offcut_percent: number;
+            /** @description Monday first */
+            hours: number[];
+            days_off: components["schemas"]["Day"][];
+            hardware: components["schemas"]["NamedPackage"][];
+            glues: components["schemas"]["NamedPackage"][];
+            finishes: components["schemas"]["NamedPackage"][];
+            consumables: components["schemas"]["NamedPackage"][];
+            parcels: {
+                name: string;
+                kg: number;
+                /** @description length and girth, a length with its unit */
+                longest: string;
+                price: components["schemas"]["Coins"];
+            }[];
+            market: {
+                piece: string;
+                price: components["schemas"]["Coins"];
+                note: string;
+            }[];
+            /** @description how long a quote holds */
+            valid_days: number;
+        };
+        TradeBoard: {
+            number: number;
+            /** @example 000R */
+            code: string;
+            stock: string;
+            species: string;
+            thickness: components["schemas"]["Measure"];
+            width: components["schemas"]["Measure"];
+            length: components["schemas"]["Measure"];
+            /** @description 20 to 22; 40 to 41 */
+            faults: string;
+            moisture: number | null;
+            value: components["schemas"]["Coins"];
+            note: string;
+            /** @enum {unknown} */
+            state: "on hand" | "reserved" | "sawn" | "gone";
+            batch: number;
+            cut_from: number;
+            born_in: number;
+            since: components["schemas"]["Day"];
+        };
+        TradeOrder: {
+            number: number;
+            buyer: string;
+            piece: string;
+            sizes: string[][];
+            count: number;
+            due: null | components["schemas"]["Day"];
+            each: components["schemas"]["Coins"];
+            note: string;
+            taken: components["schemas"]["Day"];
+            batch: number;
+            /** @enum {unknown} */
+            state: "open" | "in batch" | "delivered" | "cancelled";
+            /** @description with tax */
+            quoted: null | components["schemas"]["Coins"];
+            /** @description with tax */
+            invoiced: null | components["schemas"]["Coins"];
+            paid: components["schemas"]["Coins"];
+            owed: components["schemas"]["Coins"];
+            /** @description of its batch */
+            promise: null | components["schemas"]["Day"];
+            is_late: boolean;
+        };
+        TradeBatch: {
+            number: number;
+            name: string;
+            is_over: boolean;
+            lots: {
+                order: number;
+                count: number;
+            }[];
+            parts: {
+                part: string;
+                wanted: number;
+                done: number;
+            }[];
+            /** @description not bought yet */
+            to_buy: components["schemas"]["TradeToBuy"][];
+            /** @description logged */
+            minutes: number;
+            is_sawn: boolean;
+            /** @description what has gone into it */
+            spent: components["schemas"]["Coins"];
+            promise: null | components["schemas"]["Day"];
+        };
+        TradeToBuy: {
+            yard: string;
+            stock: string;
+            species: string;
+            length: components["schemas"]["Measure"];
+            width: components["schemas"]["Measure"];
+            count: number;
+            each: components["schemas"]["Coins"];
+        };
+        TradePrice: {
+            day: components["schemas"]["Day"];
+            yard: string;
+            stock: string;
+            species: string;
+            length: components["schemas"]["Measure"];
+            width: components["schemas"]["Measure"];
+            /** @enum {unknown} */
+            per: "piece" | "foot" | "metre" | "board-foot";
+            price: components["schemas"]["Coins"];
+            tax_percent: number;
+        };
+        TradeEntry: {
+            number: number;
+            day: components["schemas"]["Day"];
+            event: string;
+            words: string;
+            stands: boolean;
+        };
+        Trade: {
+            /** @description number of the newest */
+            entries: number;
+            today: components["schemas"]["Day"];
+            shop: components["schemas"]["ShopSettings"];
+            /** @description on hand and reserved */
+            boards: components["schemas"]["TradeBoard"][];
+            orders: components["schemas"]["TradeOrder"][];
+            batches: components["schemas"]["TradeBatch"][];
+            /** @description newest first, at most 1,000 */
+            prices: components["schemas"]["TradePrice"][];
+            accounts: {
+                kind: string;
+                of: number;
+                amount: components["schemas"]["Coins"];
+            }[];
+            /** @description newest first, at most 300 */
+            journal: components["schemas"]["TradeEntry"][];
+            /** @description minutes of one as learned */
+            activities: {
+                name: string;
+                minutes: number;
+                error: number;
+            }[];
+            buy_this_week: components["schemas"]["TradeToBuy"][];
+        };
+        TradeAsk: {
+            /** @enum {unknown} */
+            kind: "batch" | "cost";
+            /** @description of the batch */
+            name?: string;
+            /** @description of the batch */
+            orders?: number[];
+            /** @description of the cost */
+            piece?: components["schemas"]["PieceName"];
+            sizes?: string[][];
+            /** @description of the cost: how many in one go; the first is told line by line */
+            counts?: number[];
+            /** @default 5 */
+            seconds: number;
+        };
+        CostTold: {
+            lines: {
+                kind: string;
+                what: string;
+                quantity: number;
+                unit: string;
+                each: components["schemas"]["Coins"];
+                total: components["schemas"]["Coins"];
+                basis: string;
+            }[];
+            total: components["schemas"]["Coins"];
+            pieces: number;
+            each: components["schemas"]["Coins"];
+            /** @description of one, without tax, at the shop's margin */
+            price: null | components["schemas"]["Coins"];
+            tax: components["schemas"]["Coins"];
+            fee: components["schemas"]["Coins"];
+            profit: components["schemas"]["Coins"];
+            margin_percent: number;
+            sensitivity: null | {
+                lumber_cost: components["schemas"]["Coins"];
+                lumber_price: components["schemas"]["Coins"];
+                hours_cost: components["schemas"]["Coins"];
+                hours_price: components["schemas"]["Coins"];
+            };
+            market: null | {
+                cheaper: number;
+                same: number;
+                dearer: number;
+                least: components["schemas"]["Coins"];
+                middle: components["schemas"]["Coins"];
+                most: components["schemas"]["Coins"];
+            };
+            minutes: number;
+            least_minutes: number;
+            most_minutes: number;
+            curve: {
+                count: number;
+                each: components["schemas"]["Coins"];
+                total: components["schemas"]["Coins"];
+                is_proved: boolean;
+            }[];
+            /** @description what is not known or unsure */
+            words: string[];
+        };
+        BatchTold: {
+            name: string;
+            /** @description what is proved of the sawing plan of each stock */
+            proof: string[];
+            cost: components["schemas"]["CostTold"];
+            orders: {
+                order: number;
+                buyer: string;
+                piece: string;
+                count: number;
+                cost_each: components["schemas"]["Coins"];
+                price_each: null | components["schemas"]["Coins"];
+                agreed_each: components["schemas"]["Coins"];
+                ends: components["schemas"]["Day"];
+                promise: components["schemas"]["Day"];
+                due: null | components["schemas"]["Day"];
+                is_late: boolean;
+            }[];
+            to_buy: components["schemas"]["TradeToBuy"][];
+            /** @description codes of those taken from the rack */
+            boards: string[];
+            days: {
+                day: components["schemas"]["Day"];
+                set_ups: number;
+                minutes: number;
+            }[];
+            /** @description that the books had */
+            entries: number;
+        };
+        TradeWork: {
+            id: number;
+            /** @enum {unknown} */
+            kind: "batch" | "cost";
+            /** @enum {unknown} */
+            state: "waiting" | "running" | "done" | "cancelled" | "failed";
+            stage: string;
+            fraction: number | null;
+            /** @description best so far, or why it failed */
+            words: string;
+            batch: null | components["schemas"]["BatchTold"];
+            cost: null | components["schemas"]["CostTold"];
         };
         About: {
             /** @constant */
@@ -1669,6 +2151,24 @@ export interface components {
                 "application/json": components["schemas"]["Steps"];
             };
         };
+        /** @description the books */
+        Trade: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/json": components["schemas"]["Trade"];
+            };
+        };
+        /** @description work on a batch or a cost */
+        TradeWork: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/json": components["schemas"]["TradeWork"];
+            };
+        };
         /** @description state of the bench listener */
         Bench: {
             headers: {
@@ -1718,6 +2218,7 @@ export interface components {
     parameters: {
         piece: components["schemas"]["PieceName"];
         token: string;
+        number: number;
         paper: "letter" | "a4";
         /** @description in which figures are shown; none: the file's own */
         unit: "in" | "mm";
@@ -2241,6 +2742,208 @@ export interface operations {
                     "text/plain": string;
                 };
             };
+            default: components["responses"]["Problem"];
+        };
+    };
+    trade: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: components["responses"]["Trade"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    enter: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Enter"];
+            };
+        };
+        responses: {
+            200: components["responses"]["Trade"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    set_shop: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ShopSettings"];
+            };
+        };
+        responses: {
+            200: components["responses"]["Trade"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    trade_work: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: components["responses"]["TradeWork"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    start_trade_work: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TradeAsk"];
+            };
+        };
+        responses: {
+            202: components["responses"]["TradeWork"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    cancel_trade_work: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Nothing"];
+            };
+        };
+        responses: {
+            200: components["responses"]["TradeWork"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    book_batch: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["After"];
+            };
+        };
+        responses: {
+            200: components["responses"]["Trade"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    batch_sawn: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path: {
+                number: components["parameters"]["number"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["After"];
+            };
+        };
+        responses: {
+            200: components["responses"]["Trade"];
+            default: components["responses"]["Problem"];
+        };
+    };
+    trade_file: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+                paper?: components["parameters"]["paper"];
+                /** @description numbers with commas; none: all on the rack */
+                boards?: string;
+            };
+            header?: never;
+            path: {
+                /** @description stock.csv, prices.csv, books.jsonl, labels.pdf (?boards=4,7), work-sawing.pdf, batch-12-sawing.pdf, order-3-quote.pdf, order-3-invoice.pdf */
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": string;
+                    "application/pdf": string;
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    import_csv: {
+        parameters: {
+            query?: {
+                /** @description in which figures are shown; none: the file's own */
+                unit?: components["parameters"]["unit"];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ImportCsv"];
+            };
+        };
+        responses: {
+            200: components["responses"]["Trade"];
             default: components["responses"]["Problem"];
         };
     };

@@ -19,7 +19,7 @@ constexpr std::int64_t number_of(JobState state) {
 constexpr const char* columns =
     "id, kind, given, at, state, attempts, taker, until, ended, made, asker";
 
-Job job_of(const Query& row) {
+JobSlip job_of(const Query& row) {
   const auto state = std::clamp<std::int64_t>(row.number(4), 0, 3);
   return {row.bytes(0),
           row.bytes(1),
@@ -40,7 +40,7 @@ Diagnostic too_large(const char* what, std::size_t size, std::size_t most) {
           .hint = fmt::format("it may have {} bytes", most)};
 }
 
-Diagnostic queue_full(const Job& job, std::int64_t waiting) {
+Diagnostic queue_full(const JobSlip& job, std::int64_t waiting) {
   return {.code = "store.queue-full",
           .message = fmt::format("{} jobs of `{}` are waiting already", waiting, job.kind),
           .hint = "wait until some are done, or let more programs work on them"};
@@ -73,7 +73,7 @@ bool forget(Driver& driver, const std::string& kind, std::int64_t kept) {
 
 }  // namespace
 
-Diagnostics JobTable::put(const Job& job) {
+Diagnostics JobTable::put(const JobSlip& job) {
   const std::size_t longest = std::max({job.id.size(), job.kind.size(), job.asker.size()});
   if (job.id.empty() || longest > most_of_name)
     return {too_large("the name of a job", longest, most_of_name)};
@@ -101,8 +101,8 @@ Diagnostics JobTable::put(const Job& job) {
   return {queue_full(job, bounds_.waiting)};
 }
 
-Outcome<std::optional<Job>> JobTable::take(const std::string& kind, const std::string& taker,
-                                           std::int64_t now, std::int64_t until) {
+Outcome<std::optional<JobSlip>> JobTable::take(const std::string& kind, const std::string& taker,
+                                               std::int64_t now, std::int64_t until) {
   Cabinet::Held& held = cabinet_.held();
   const std::lock_guard lock(held.mutex);
   Driver& driver = *held.driver;
@@ -131,7 +131,7 @@ Outcome<bool> JobTable::extend(const std::string& id, const std::string& taker,
   return query.changed() == 1;
 }
 
-Outcome<bool> JobTable::end(const std::string& id, const std::string& taker, const Job& as) {
+Outcome<bool> JobTable::end(const std::string& id, const std::string& taker, const JobSlip& as) {
   if (as.made.size() > most_made) return too_large("what was made", as.made.size(), most_made);
   Cabinet::Held& held = cabinet_.held();
   const std::lock_guard lock(held.mutex);
@@ -165,7 +165,7 @@ Outcome<bool> JobTable::cancel(const std::string& id) {
   return query.changed() == 1;
 }
 
-Outcome<std::optional<Job>> JobTable::find(const std::string& id) const {
+Outcome<std::optional<JobSlip>> JobTable::find(const std::string& id) const {
   Cabinet::Held& held = cabinet_.held();
   const std::lock_guard lock(held.mutex);
   Query query(*held.driver, fmt::format("SELECT {} FROM job WHERE id = $1", columns));
@@ -174,7 +174,7 @@ Outcome<std::optional<Job>> JobTable::find(const std::string& id) const {
   return is_there ? std::optional(job_of(query)) : std::nullopt;
 }
 
-Outcome<std::int64_t> JobTable::before(const Job& job) const {
+Outcome<std::int64_t> JobTable::before(const JobSlip& job) const {
   if (job.state != JobState::waiting) return std::int64_t{0};
   Cabinet::Held& held = cabinet_.held();
   const std::lock_guard lock(held.mutex);

@@ -14,7 +14,7 @@ using testing_store::code_of;
 using testing_store::ended;
 
 struct JobsTest : testing_store::OnBoth {
-  static Job job(const std::string& id, std::int64_t at) {
+  static JobSlip job(const std::string& id, std::int64_t at) {
     return {.id = id, .kind = "book", .given = "given " + id, .at = at};
   }
   static std::string taken(JobTable& jobs, const std::string& taker, std::int64_t now) {

@@ -22,7 +22,7 @@ namespace kw {
 enum class JobState : std::uint8_t { waiting, taken, done, failed };
 
 // Times are milliseconds since 1970, UTC.
-struct Job {
+struct JobSlip {
   std::string id = {};  // the caller's, 1 to 200 bytes; who knows it may ask for what was made
   std::string kind = {};
   std::string given = {};  // at most 1 MB (1,000,000 bytes)
@@ -55,11 +55,12 @@ class JobTable {
   // Puts `id`, `kind`, `given`, `at` and `asker` in the line; a known id changes nothing. Errors:
   // store.too-large, store.queue-full, store.asked-too-often, store.cannot-keep. (With PostgreSQL,
   // as many as put at the same instant may pass the bounds.)
-  [[nodiscard]] Diagnostics put(const Job& job);
+  [[nodiscard]] Diagnostics put(const JobSlip& job);
   // The job that has waited longest, or one whose taker let its time pass. Error:
   // store.cannot-keep.
-  [[nodiscard]] Outcome<std::optional<Job>> take(const std::string& kind, const std::string& taker,
-                                                 std::int64_t now, std::int64_t until);
+  [[nodiscard]] Outcome<std::optional<JobSlip>> take(const std::string& kind,
+                                                     const std::string& taker, std::int64_t now,
+                                                     std::int64_t until);
   // Each is true when the job was still the taker's. Error: store.cannot-keep, store.too-large.
   [[nodiscard]] Outcome<bool> extend(const std::string& id, const std::string& taker,
                                      std::int64_t until);
@@ -71,13 +72,13 @@ class JobTable {
   [[nodiscard]] Outcome<bool> cancel(const std::string& id);
 
   // Errors: store.cannot-read. Nothing when it is not known, or forgotten.
-  [[nodiscard]] Outcome<std::optional<Job>> find(const std::string& id) const;
+  [[nodiscard]] Outcome<std::optional<JobSlip>> find(const std::string& id) const;
   // How many are taken before it; 0 when it does not wait.
-  [[nodiscard]] Outcome<std::int64_t> before(const Job& job) const;
+  [[nodiscard]] Outcome<std::int64_t> before(const JobSlip& job) const;
   [[nodiscard]] Outcome<JobCounts> counts(const std::string& kind) const;
 
  private:
-  Outcome<bool> end(const std::string& id, const std::string& taker, const Job& as);
+  Outcome<bool> end(const std::string& id, const std::string& taker, const JobSlip& as);
   Cabinet cabinet_;
   Bounds bounds_ = {};
 };

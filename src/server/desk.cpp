@@ -17,6 +17,7 @@ Desk::Desk(std::filesystem::path folder, Store store, std::string version)
     : folder_(std::move(folder)),
       store_(std::move(store)),
       version_(std::move(version)),
+      trade_(folder_, store_.cabinet(), jobs_),
       jobs_(1) {}
 
 Desk::~Desk() {
@@ -25,6 +26,7 @@ Desk::~Desk() {
 
 void Desk::stop() {
   jobs_.stop();
+  trade_.stop();
   for (const OpenRef& open : all_open()) {
     const std::lock_guard lock(open->mutex);
     if (open->task) open->task->cancel();
@@ -57,6 +59,7 @@ Reply Desk::routed(const Request& request) {
 Reply Desk::api(const Request& request) {
   const std::string what = request.path.size() > 1 ? request.path[1] : "";
   if (what == "pieces" && request.path.size() > 2) return piece(request);
+  if (what == "trade") return trade_.handle(request);
   if (what == "bin") return take_back_piece(request);
   if (what == "shelf" && request.path.size() == 2) return shelf(request);
   if (what == "bench" && request.path.size() == 2) return bench_api(request);

@@ -14,6 +14,7 @@
 #include "events.h"
 #include "jobs.h"
 #include "message.h"
+#include "trade_desk.h"
 
 namespace kw::serving {
 
@@ -95,6 +96,7 @@ class Desk {
   std::map<std::string, OpenRef> open_ = {};
   Events events_ = {};
   Bench bench_ = {};
+  TradeDesk trade_;  // outlives the work that jobs_ does for it
   Jobs jobs_;
 };
 

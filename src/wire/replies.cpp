@@ -86,13 +86,13 @@ void write_joint_form(JsonWriter& json, const JointWords& joint) {
   json.end().end();
 }
 
-std::string_view word_of(TaskState state) {
+}  // namespace
+
+std::string_view name_of(TaskState state) {
   constexpr std::array<std::string_view, 5> words = {"waiting", "running", "done", "cancelled",
                                                      "failed"};
   return words[static_cast<std::size_t>(state)];
 }
-
-}  // namespace
 
 std::string date_text(std::int64_t milliseconds) {
   const auto seconds = static_cast<std::time_t>(milliseconds / 1000);
@@ -184,7 +184,7 @@ std::string history_json(const std::vector<Revision>& revisions, std::int64_t cu
 std::string task_json(const TaskReport& report) {
   JsonWriter json;
   json.object().key("id").number(report.id).key("piece").text(report.piece);
-  json.key("revision").number(report.revision).key("state").text(word_of(report.state));
+  json.key("revision").number(report.revision).key("state").text(name_of(report.state));
   json.key("stage").text(report.stage).key("fraction");
   if (report.fraction)
     json.number(*report.fraction);

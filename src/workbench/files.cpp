@@ -97,23 +97,6 @@ void add_drawings(Making& making, const PlanData& data) {
   add_diagrams(making, job_of(*data.piece, *data.cut_list), *data.sawing, style);
 }
 
-Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& options) {
-  SheetStyle style{.width = text_area(options.paper).x,
-                   .tallest = text_area(options.paper).y - 6,
-                   .length = options.length};
-  Book book{.title = "Sawing plan", .paper = options.paper};
-  book.blocks.emplace_back(Heading{book.title, 0});
-  book.blocks.emplace_back(pieces_table(job));
-  book.blocks.emplace_back(Heading{"Buying list"});
-  book.blocks.emplace_back(buying_table(job, sawing, options.length));
-  book.blocks.emplace_back(Heading{"Parts"});
-  book.blocks.emplace_back(parts_table(job, options.length));
-  book.blocks.emplace_back(Heading{"Sawing"});
-  book.blocks.emplace_back(Paragraph{std::string(saw_caution), true});
-  add_sawing(book, job, sawing, style);
-  return book;
-}
-
 void add_edition(Making& making, const PlanData& data) {
   const BookOptions& book = making.options.book;
   if (making.go_on("plan book")) making.add("plan.pdf", to_pdf(book_of(data, book)));
@@ -131,6 +114,23 @@ void add_edition(Making& making, const PlanData& data) {
 }
 
 }  // namespace
+
+Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& options) {
+  SheetStyle style{.width = text_area(options.paper).x,
+                   .tallest = text_area(options.paper).y - 6,
+                   .length = options.length};
+  Book book{.title = "Sawing plan", .paper = options.paper};
+  book.blocks.emplace_back(Heading{book.title, 0});
+  book.blocks.emplace_back(pieces_table(job));
+  book.blocks.emplace_back(Heading{"Buying list"});
+  book.blocks.emplace_back(buying_table(job, sawing, options.length));
+  book.blocks.emplace_back(Heading{"Parts"});
+  book.blocks.emplace_back(parts_table(job, options.length));
+  book.blocks.emplace_back(Heading{"Sawing"});
+  book.blocks.emplace_back(Paragraph{std::string(saw_caution), true});
+  add_sawing(book, job, sawing, style);
+  return book;
+}
 
 Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,
                                            const BookOptions& options) {

@@ -32,6 +32,7 @@ struct Trouble {
 
 // Work that takes its time.
 enum class TaskState : std::uint8_t { waiting, running, done, cancelled, failed };
+[[nodiscard]] std::string_view name_of(TaskState state);
 struct TaskReport {
   std::int64_t id = 0;
   std::string piece = {};

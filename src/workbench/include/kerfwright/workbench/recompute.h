@@ -72,6 +72,9 @@ using Stage = std::function<bool(std::string_view what)>;
 [[nodiscard]] Reading<std::vector<File>> edition_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                     const BookOptions& options, const Stage& stage);
 
+// What the saw needs of a job of one piece or many: buying list, parts, diagrams.
+[[nodiscard]] Book sawing_book_of(const Job& job, const Sawing& sawing, const BookOptions& options);
+
 // The files for the saw of a job of one piece or many: lists, diagrams as .svg, sawing-plan.json,
 // sawing.pdf.
 [[nodiscard]] Reading<std::vector<File>> sawing_files_of(const Job& job, const Sawing& sawing,

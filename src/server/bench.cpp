@@ -18,12 +18,6 @@ std::uint32_t random_below(std::uint32_t limit) {
   return std::uniform_int_distribution<std::uint32_t>(0, limit - 1)(device);
 }
 
-std::string new_token() {
-  std::string token;
-  for (int i = 0; i < 32; ++i) token += "0123456789abcdef"[random_below(16)];
-  return token;
-}
-
 // Takes as long whatever differs.
 bool is_same(const std::string& a, const std::string& b) {
   if (a.size() != b.size()) return false;
@@ -35,6 +29,12 @@ bool is_same(const std::string& a, const std::string& b) {
 }
 
 }  // namespace
+
+std::string new_token() {
+  std::string token;
+  for (int i = 0; i < 32; ++i) token += "0123456789abcdef"[random_below(16)];
+  return token;
+}
 
 std::string qr_svg(const std::string& text) {
   const auto code = qrcodegen::QrCode::encodeText(text.c_str(), qrcodegen::QrCode::Ecc::MEDIUM);

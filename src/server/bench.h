@@ -15,6 +15,9 @@ namespace kw::serving {
 // A QR code (ISO/IEC 18004) as SVG.
 [[nodiscard]] std::string qr_svg(const std::string& text);
 
+// 128 random bits of the system, as 32 hexadecimal digits.
+[[nodiscard]] std::string new_token();
+
 // A piece, and the unit that a phone shows it in; none: the file's.
 struct PairedTo {
   std::string piece = {};

@@ -20,6 +20,7 @@
 #include "kerfwright/server/serve.h"
 
 #include "desk.h"
+#include "fit_desk.h"
 
 namespace kw {
 namespace serving {
@@ -34,6 +35,7 @@ using namespace std::chrono_literals;
 
 constexpr std::uint32_t most_header_bytes = 16 * 1024;
 constexpr std::uint64_t most_body_bytes = 2 * 1024 * 1024;
+constexpr std::uint64_t most_form_bytes = 16 * 1024;  // of the public pages
 constexpr int most_connections = 128;
 constexpr auto request_time = 10s;  // for a whole request to come
 constexpr auto reply_time = 60s;    // for a whole reply to go
@@ -43,18 +45,23 @@ constexpr auto ping_every = 15s;    // on event streams
 using HttpRequest = http::request<http::string_body>;
 using HttpResponse = http::response<http::string_body>;
 
+// Who is answered: the maker at this machine, phones in the shop, anybody.
+enum class Audience : std::uint8_t { maker, phone, buyer };
+
 // One listener and what it answers to.
 struct Port {
   explicit Port(asio::io_context& io) : acceptor(io) {}
   tcp::acceptor acceptor;
   std::vector<std::string> hosts = {};    // "127.0.0.1:7345"
   std::vector<std::string> origins = {};  // "http://127.0.0.1:7345"
-  bool is_bench = false;
+  Audience audience = Audience::maker;
 };
 
 struct Server {
-  Server(Desk& d, std::size_t workers) : desk(d), pool(workers) {}
-  Desk& desk;
+  Server(std::function<Reply(const Request&)> handles, std::size_t workers)
+      : handle(std::move(handles)), pool(workers) {}
+  std::function<Reply(const Request&)> handle;
+  Desk* desk = nullptr;  // of the workbench; `fit` has none
   asio::io_context io{2};
   asio::thread_pool pool;
   std::atomic<int> connections = 0;
@@ -69,28 +76,38 @@ std::string_view view_of(beast::string_view text) {
   return {text.data(), text.size()};
 }
 
-void add_security(HttpResponse& response, bool is_bench) {
+std::string_view policy_of(Audience audience) {
+  switch (audience) {
+    case Audience::phone:
+      return "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src "
+             "data:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors "
+             "'none'";
+    case Audience::buyer:
+      return "default-src 'none'; style-src 'unsafe-inline'; form-action 'self'; base-uri 'none'; "
+             "frame-ancestors 'none'";
+    case Audience::maker:
+      break;
+  }
+  return "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; "
+         "frame-src 'self' blob:; object-src 'self'; base-uri 'none'; form-action 'self'; "
+         "frame-ancestors 'self'";
+}
+
+void add_security(HttpResponse& response, Audience audience) {
+  const std::string_view policy = policy_of(audience);
   response.set("X-Content-Type-Options", "nosniff");
   response.set("Referrer-Policy", "no-referrer");
   response.set("Cross-Origin-Resource-Policy", "same-origin");
   response.set("X-Frame-Options", "SAMEORIGIN");
-  response.set(
-      "Content-Security-Policy",
-      is_bench
-          ? "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src "
-            "data:; "
-            "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
-          : "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; "
-            "frame-src 'self' blob:; object-src 'self'; base-uri 'none'; form-action 'self'; "
-            "frame-ancestors 'self'");
+  response.set("Content-Security-Policy", beast::string_view(policy.data(), policy.size()));
 }
 
-HttpResponse response_of(Reply reply, unsigned version, bool is_bench) {
+HttpResponse response_of(Reply reply, unsigned version, Audience audience) {
   HttpResponse response;
   response.version(version);
   response.result(static_cast<unsigned>(reply.status));
   response.set(http::field::content_type, reply.type);
-  add_security(response, is_bench);
+  add_security(response, audience);
   bool has_cache_rule = false;
   for (const auto& [name, value] : reply.headers) {
     response.set(name, value);
@@ -107,8 +124,21 @@ Reply refusal(int status, std::string_view code, std::string message, std::strin
   return problem(status, {{.code = code, .message = std::move(message), .hint = std::move(hint)}});
 }
 
+// Anybody may ask, by whatever name the proxy gives us: there is nothing here that another page
+// could do in a buyer's name.
+std::optional<Reply> refused_by_fit(const HttpRequest& head) {
+  const bool is_known = head.method() == http::verb::get || head.method() == http::verb::head ||
+                        head.method() == http::verb::post;
+  if (is_known) return std::nullopt;
+  Reply reply = refusal(405, "server.wrong-method", "only GET, HEAD and POST are answered",
+                        "use one of these");
+  reply.headers.emplace_back("Allow", "GET, HEAD, POST");
+  return reply;
+}
+
 // Why a request is not ours to answer, from its head alone.
 std::optional<Reply> refused(const HttpRequest& head, const Port& port) {
+  if (port.audience == Audience::buyer) return refused_by_fit(head);
   if (head.count(http::field::host) != 1 || !is_in(port.hosts, view_of(head[http::field::host]))) {
     return refusal(421, "server.wrong-host", "this server does not go by that name",
                    "use the address that the program printed");
@@ -147,6 +177,14 @@ bool has_token(std::string_view list, std::string_view token) {
   return false;
 }
 
+// Behind the last comma: what the proxy next to us says, not what it was told.
+std::string last_of(std::string_view list) {
+  const std::size_t comma = list.rfind(',');
+  if (comma != std::string_view::npos) list.remove_prefix(comma + 1);
+  while (list.starts_with(' ')) list.remove_prefix(1);
+  return std::string(list);
+}
+
 std::optional<Request> request_of(HttpRequest&& message, const Port& port, std::string peer) {
   Request request;
   request.method = std::string(view_of(message.method_string()));
@@ -155,7 +193,10 @@ std::optional<Request> request_of(HttpRequest&& message, const Port& port, std::
   request.takes_br = has_token(view_of(message[http::field::accept_encoding]), "br");
   request.takes_gzip = has_token(view_of(message[http::field::accept_encoding]), "gzip");
   request.has_etag = std::string(view_of(message[http::field::if_none_match]));
-  request.is_bench = port.is_bench;
+  request.is_form =
+      view_of(message[http::field::content_type]).starts_with("application/x-www-form-urlencoded");
+  request.is_bench = port.audience == Audience::phone;
+  request.forwarded = last_of(view_of(message["X-Forwarded-For"]));
   request.peer = std::move(peer);
   request.body = std::move(message.body());
   return request;
@@ -163,7 +204,7 @@ std::optional<Request> request_of(HttpRequest&& message, const Port& port, std::
 
 asio::awaitable<Reply> answered(Server* server, std::shared_ptr<Request> request) {
   try {
-    co_return server->desk.handle(*request);
+    co_return server->handle(*request);
   } catch (const std::exception& error) {
     co_return refusal(500, "server.fault", fmt::format("a fault of the program: {}", error.what()),
                       "do it another way, and report what you did");
@@ -212,7 +253,7 @@ asio::awaitable<void> stream_events(Server* server, beast::tcp_stream& stream, s
   stream.expires_after(request_time);
   co_await http::async_write_header(stream, serializer,
                                     asio::redirect_error(asio::use_awaitable, error));
-  auto listener = server->desk.events().listen(piece);
+  auto listener = server->desk->events().listen(piece);
   if (!error) co_await send_events(stream, listener);
 }
 
@@ -226,7 +267,7 @@ struct Exchange {
 
 Reply broken(const ErrorCode& error) {
   if (error == http::error::body_limit)
-    return refusal(413, "server.too-large", "the request is larger than 2 MiB",
+    return refusal(413, "server.too-large", "the request is larger than 2 MiB (an order: 16 KiB)",
                    "send less at once");
   if (error == http::error::header_limit)
     return refusal(431, "server.headers-too-large", "the request's headers are larger than 16 KiB",
@@ -247,7 +288,7 @@ asio::awaitable<Exchange> exchange(Server* server, std::shared_ptr<Port> port,
   Exchange result;
   http::request_parser<http::string_body> parser;
   parser.header_limit(most_header_bytes);
-  parser.body_limit(most_body_bytes);
+  parser.body_limit(port->audience == Audience::buyer ? most_form_bytes : most_body_bytes);
   ErrorCode error;
   co_await http::async_read_header(stream, buffer, parser,
                                    asio::redirect_error(asio::use_awaitable, error));
@@ -316,7 +357,7 @@ asio::awaitable<void> converse(Server* server, std::shared_ptr<Port> port,
       co_await stream_events(server, stream, *result.reply.stream);
       co_return;
     }
-    HttpResponse response = response_of(std::move(result.reply), result.version, port->is_bench);
+    HttpResponse response = response_of(std::move(result.reply), result.version, port->audience);
     response.keep_alive(!result.closes);
     if (result.is_head) response.body().clear();
     ErrorCode error;
@@ -328,10 +369,10 @@ asio::awaitable<void> converse(Server* server, std::shared_ptr<Port> port,
   }
 }
 
-asio::awaitable<void> turn_away(beast::tcp_stream& stream, bool is_bench) {
+asio::awaitable<void> turn_away(beast::tcp_stream& stream, Audience audience) {
   HttpResponse response = response_of(
       refusal(503, "server.busy", "too many connections at once", "close some tabs and try again"),
-      11, is_bench);
+      11, audience);
   response.keep_alive(false);
   stream.expires_after(1s);
   ErrorCode error;
@@ -344,7 +385,7 @@ asio::awaitable<void> serve_connection(Server* server, std::shared_ptr<Port> por
   try {
     beast::tcp_stream stream(std::move(socket));
     if (there > most_connections)
-      co_await turn_away(stream, port->is_bench);
+      co_await turn_away(stream, port->audience);
     else
       co_await converse(server, port, stream);
   } catch (const std::exception&) {
@@ -405,7 +446,7 @@ std::optional<std::string> open_bench(Server& server) {
   const auto address = address_in_network();
   if (!address) return std::nullopt;
   auto port = std::make_shared<Port>(server.io);
-  port->is_bench = true;
+  port->audience = Audience::phone;
   const auto number = listen(*port, asio::ip::make_address(*address), 0);
   if (!number) return std::nullopt;
   const std::string host = fmt::format("{}:{}", *address, *number);
@@ -432,7 +473,7 @@ asio::awaitable<void> watch_files(Server* server) {
     ErrorCode error;
     co_await timer.async_wait(asio::redirect_error(asio::use_awaitable, error));
     if (error) co_return;
-    asio::post(server->pool, [server] { server->desk.look_outside(); });
+    asio::post(server->pool, [server] { server->desk->look_outside(); });
   }
 }
 
@@ -442,8 +483,10 @@ void run(Server& server) {
   std::thread second([&server] { server.io.run(); });
   server.io.run();
   second.join();
-  server.desk.events().close_all();
-  server.desk.stop();
+  if (server.desk != nullptr) {
+    server.desk->events().close_all();
+    server.desk->stop();
+  }
   server.pool.join();
 }
 
@@ -456,7 +499,8 @@ Outcome<bool> serve(const ServerOptions& options) {
   if (!store) return store.diagnostics();
   const Diagnostics warnings = store.diagnostics();
   Desk desk(options.folder, *std::move(store), options.version);
-  Server server(desk, 3);
+  Server server([&desk](const Request& request) { return desk.handle(request); }, 3);
+  server.desk = &desk;
   desk.bench().open_port = [&server] { return open_bench(server); };
   desk.bench().close_port = [&server] { close_bench(server); };
   auto port = std::make_shared<Port>(server.io);
@@ -471,6 +515,31 @@ Outcome<bool> serve(const ServerOptions& options) {
   if (options.on_ready) {
     options.on_ready(fmt::format("http://127.0.0.1:{}/{}", *number, options.opened.value_or("")),
                      warnings);
+  }
+  serving::run(server);
+  return true;
+}
+
+Outcome<bool> serve_fit(const FitOptions& options) {
+  using namespace serving;
+  const auto cabinet = Cabinet::open(options.store, Hands::many);
+  if (!cabinet) return cabinet.diagnostics();
+  boost::system::error_code error;
+  const auto address = boost::asio::ip::make_address(options.address, error);
+  if (error)
+    return Diagnostic{.code = "server.no-port",
+                      .message = fmt::format("`{}` is no address to listen at", options.address),
+                      .hint = "write one of this machine's, or 0.0.0.0 for all of them"};
+  FitDesk desk(*cabinet, options);
+  Server server([&desk](const Request& request) { return desk.handle(request); }, 2);
+  auto port = std::make_shared<Port>(server.io);
+  port->audience = Audience::buyer;
+  const auto number = listen(*port, address, options.port);
+  if (!number) return number.diagnostics();
+  boost::asio::co_spawn(server.io, accept_all(&server, port), boost::asio::detached);
+  if (options.on_ready) {
+    options.on_ready(fmt::format("http://{}:{}/fit", options.address, *number),
+                     cabinet.diagnostics());
   }
   serving::run(server);
   return true;

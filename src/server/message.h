@@ -17,11 +17,12 @@ struct Request {
   std::vector<std::string> path = {};  // parts between the slashes, percent-decoded
   std::map<std::string, std::string> query = {};
   std::string body = {};
-  bool is_json = false;
+  bool is_json = false, is_form = false;
   bool takes_br = false, takes_gzip = false;
-  std::string has_etag = {};  // If-None-Match
-  bool is_bench = false;      // came by the bench listener
-  std::string peer = {};      // address of the other side
+  std::string has_etag = {};   // If-None-Match
+  bool is_bench = false;       // came by the bench listener
+  std::string peer = {};       // address of the other side
+  std::string forwarded = {};  // the last that X-Forwarded-For names
 };
 
 struct Reply {
@@ -41,6 +42,11 @@ struct Reply {
 // The parts of "/api/pieces/a%2Fb?x=1"; nothing when it is no path of ours: bad escapes, control
 // characters, `.` or `..` as a part, over 2,000 bytes.
 [[nodiscard]] bool read_target(std::string_view target, Request& into);
+
+// `a=b&c=d` as forms send it: percent-escapes, + for a blank. Nothing when it is none, has a key
+// twice, or holds control characters.
+using Form = std::map<std::string, std::string>;
+[[nodiscard]] std::optional<Form> read_form(std::string_view text);
 
 // What stands behind `key` in the address; "" when nothing does.
 [[nodiscard]] std::string asked_for(const Request& request, const std::string& key);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <fmt/core.h>
 
 #include "message.h"
@@ -29,14 +30,14 @@ std::optional<std::string> decoded(std::string_view text) {
   return out;
 }
 
-bool read_query(std::string_view query, Request& into) {
+bool read_pairs(std::string_view query, std::map<std::string, std::string>& into) {
   while (!query.empty()) {
     const std::string_view pair = query.substr(0, query.find('&'));
     query.remove_prefix(std::min(query.size(), pair.size() + 1));
     const std::size_t equals = std::min(pair.find('='), pair.size());
     const auto key = decoded(pair.substr(0, equals));
     const auto value = decoded(equals < pair.size() ? pair.substr(equals + 1) : "");
-    if (!key || !value || !into.query.emplace(*key, *value).second) return false;
+    if (!key || !value || !into.emplace(*key, *value).second) return false;
   }
   return true;
 }
@@ -73,7 +74,7 @@ bool read_target(std::string_view target, Request& into) {
   constexpr std::size_t longest = 2000;
   if (target.size() > longest || !target.starts_with('/')) return false;
   const std::size_t mark = std::min(target.find('?'), target.size());
-  if (mark < target.size() && !read_query(target.substr(mark + 1), into)) return false;
+  if (mark < target.size() && !read_pairs(target.substr(mark + 1), into.query)) return false;
   std::string_view path = target.substr(1, mark - 1);
   while (!path.empty()) {
     const std::size_t slash = std::min(path.find('/'), path.size());
@@ -83,6 +84,14 @@ bool read_target(std::string_view target, Request& into) {
     path.remove_prefix(std::min(path.size(), slash + 1));
   }
   return true;
+}
+
+std::optional<Form> read_form(std::string_view text) {
+  std::string plain(text);
+  std::replace(plain.begin(), plain.end(), '+', ' ');
+  Form form;
+  if (!read_pairs(plain, form)) return std::nullopt;
+  return form;
 }
 
 Reply asset_reply(const Asset& asset, const Request& request) {

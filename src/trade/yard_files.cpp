@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "kerfwright/measure/text.h"
+#include "kerfwright/trade/board_code.h"
 
 #include "csv_table.h"
 
@@ -193,6 +194,22 @@ Reading<std::vector<trade::SeenPrice>> read_seen_prices(const Text& text, Length
   }
   reading.diagnostics = std::move(table.faults);
   return reading;
+}
+
+std::vector<trade::BoardFacts> boards_of(const std::vector<RackBoard>& rack) {
+  std::vector<trade::BoardFacts> boards;
+  for (const RackBoard& board : rack) {
+    const trade::BoardFacts facts{.stock = board.stock,
+                                  .species = board.species,
+                                  .thickness = board.thickness,
+                                  .width = board.width,
+                                  .length = board.length,
+                                  .faults = board.faults,
+                                  .value = board.value,
+                                  .note = trade::read_code(board.label) ? "" : board.label};
+    boards.insert(boards.end(), static_cast<std::size_t>(std::max(board.count, 0)), facts);
+  }
+  return boards;
 }
 
 std::string write_rack(const std::vector<RackBoard>& rack, LengthUnit unit) {

@@ -87,6 +87,15 @@ std::vector<Money> cost_by_piece(const CostAsked& asked, const Cost& cost, const
   return each;
 }
 
+double share_done(const Batch& batch) {
+  double wanted = 0, done = 0;
+  for (const auto& [part, progress] : batch.parts) {
+    wanted += progress.wanted;
+    done += progress.done;
+  }
+  return wanted > 0 ? done / wanted : 1;
+}
+
 std::vector<Lot> lots_of(const Books& books, const std::vector<Variant>& variants,
                          const std::vector<Money>& cost_each) {
   std::vector<Lot> lots;

@@ -46,7 +46,12 @@ Outcome<std::vector<Line>> apply(Books& books, const Entry& entry) {
                   "the entry is of no day that the books know");
   if (booking.is_sound()) std::visit([&](const auto& event) { book(booking, event); }, entry.event);
   if (!booking.is_sound()) return std::move(booking.faults);
-  for (const Line& line : booking.lines) post(books.balances, line);
+  Money sum;
+  for (const Line& line : booking.lines) {
+    post(books.balances, line);
+    sum = sum + line.amount;
+  }
+  KW_ASSERT(sum == Money());
   ++books.entries;
   return std::move(booking.lines);
 }

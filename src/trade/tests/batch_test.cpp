@@ -318,6 +318,13 @@ TEST_F(ManyOrders, LoseNoWood) {
   EXPECT_EQ(back, lengths.in_offcuts);
 }
 
+TEST(ShareDone, CountsParts) {
+  Batch batch;
+  EXPECT_EQ(share_done(batch), 1);
+  batch.parts = {{"A", {6, 3}}, {"B", {2, 0}}};
+  EXPECT_NEAR(share_done(batch), 3.0 / 8, 1e-12);
+}
+
 TEST(SawnOf, StripsOfOneBoardAreOneBoard) {
   Shop shop;
   std::string text = rail("60");

@@ -98,6 +98,18 @@ TEST(RackOf, HoldsWhatIsFreeAndWhatIsReservedForTheBatch) {
   EXPECT_EQ(rack_of(j.books, 2).size(), 2u);
 }
 
+TEST(BoardsOf, TakesAListIntoTheBooks) {
+  const auto rack = read_rack({"rack.csv",
+                               "label,stock,length,count,value,faults\n"
+                               "R1,2x4,\"61 1/2\",2,1.50,\"20 to 22\"\n"},
+                              LengthUnit::inch);
+  Journal j;
+  ASSERT_TRUE(enter(j, {today, BoardsFound{boards_of(rack.value)}}));
+  ASSERT_EQ(j.books.boards.size(), 2u);
+  EXPECT_EQ(j.books.boards.at(2).facts.note, "R1");
+  EXPECT_EQ(balance_of(j.books, AccountKind::boards), Money{300});
+}
+
 // Lengths as they may come: 256ths, millimetres, whole ticks.
 Length any_length(Dice& dice) {
   switch (dice.below(3)) {

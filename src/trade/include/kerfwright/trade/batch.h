@@ -36,6 +36,9 @@ struct Variant {
 [[nodiscard]] std::vector<Lot> lots_of(const Books& books, const std::vector<Variant>& variants,
                                        const std::vector<Money>& cost_each);
 
+// Parts done of those wanted, 0 to 1; 1 for a batch without parts.
+[[nodiscard]] double share_done(const Batch& batch);
+
 // ---- When
 
 // Hours of work by weekday, Monday first, and days off.

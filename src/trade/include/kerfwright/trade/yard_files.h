@@ -30,6 +30,10 @@ namespace kw {
 [[nodiscard]] Reading<std::vector<trade::SeenPrice>> read_seen_prices(const Text& text,
                                                                       LengthUnit unit);
 
+// The boards of a rack, one by one, as an entry of the books takes them; a label that is not a code
+// of the books goes into the note.
+[[nodiscard]] std::vector<trade::BoardFacts> boards_of(const std::vector<RackBoard>& rack);
+
 // What is written reads back the same: lengths exactly, in `unit` where they are whole 256ths of an
 // inch or millimetres.
 [[nodiscard]] std::string write_rack(const std::vector<RackBoard>& rack, LengthUnit unit);

@@ -70,6 +70,22 @@ struct StoreOptions {
 };
 int look_after_store(const StoreOptions& options);
 
+struct TradeOptions {
+  std::string verb = {};    // show, enter, import, export, plan, sawn, cost, quote, invoice, labels
+  std::string folder = {};  // of the pieces, whose books they are
+  std::string what = {};    // show: boards, orders, batches, buy, prices, money, entries; import:
+                            // boards, prices
+  std::string file = {}, out = {}, yard = {};
+  std::string name = {};              // of a batch, of a piece
+  std::vector<int> numbers = {};      // orders, a batch, counts
+  std::vector<std::string> set = {};  // NAME=FORMULA
+  std::string unit = {};              // "in", "mm"
+  std::string paper = "letter";
+  bool is_booked = false;
+  double seconds = 8;
+};
+int look_after_trade(const TradeOptions& options);
+
 struct ServeOptions {
   std::string what = {};  // a folder, or a piece file; "": where we are
   int port = 7345;        // 0: any

@@ -117,6 +117,64 @@ void add_store(CLI::App& app, kw::cli::StoreOptions& options) {
   add("import", "put an export into an empty place", "the export's folder");
 }
 
+void add_trade(CLI::App& app, kw::cli::TradeOptions& options) {
+  auto* trade = app.add_subcommand(
+      "trade",
+      "the shop's books: boards, prices, orders, batches, money; not while the workbench is open");
+  trade->require_subcommand(1);
+  const auto add = [&](const char* verb, const char* words) {
+    auto* sub = trade->add_subcommand(verb, words);
+    sub->add_option("folder", options.folder, "the folder of the pieces")->required();
+    sub->add_option("--unit", options.unit, "of lengths that name none")
+        ->check(CLI::IsMember({"in", "mm"}));
+    sub->callback([&options, verb] { options.verb = verb; });
+    return sub;
+  };
+  const auto with_out = [&](CLI::App* sub, const char* words) {
+    sub->add_option("--out", options.out, words);
+    return sub;
+  };
+  const auto with_paper = [&](CLI::App* sub) {
+    sub->add_option("--paper", options.paper)->check(CLI::IsMember({"letter", "a4"}));
+    return sub;
+  };
+  add("show", "what stands in the books")
+      ->add_option("what", options.what, "only these")
+      ->check(CLI::IsMember({"boards", "orders", "batches", "buy", "prices", "money", "entries"}));
+  add("enter", "make entries, all or none")
+      ->add_option("file", options.file, "an entry a line, as JSON (docs/trade.md)")
+      ->required();
+  auto* import = add("import", "enter boards or prices of a CSV file");
+  import->add_option("what", options.what)->required()->check(CLI::IsMember({"boards", "prices"}));
+  import->add_option("file", options.file)->required();
+  import->add_option("--bought-at", options.yard, "the yard where the boards were bought");
+  with_out(add("export", "write boards, prices and entries as CSV and JSON lines"),
+           "the folder (default: out/trade)");
+  auto* plan = with_out(add("plan", "plan orders as one batch"), "file for the sawing plan (PDF)");
+  plan->add_option("orders", options.numbers)->required();
+  plan->add_option("--name", options.name, "of the batch");
+  plan->add_option("--seconds", options.seconds, "for the sawing plans")
+      ->check(CLI::Range(0.05, 3600.0));
+  plan->add_flag("--book", options.is_booked, "enter it into the books");
+  add("sawn", "a batch's boards are sawn as planned")
+      ->add_option("batch", options.numbers)
+      ->required()
+      ->expected(1);
+  auto* cost = add("cost", "what a piece costs, line by line, and made so many at a time");
+  cost->add_option("piece", options.name, "its file's name without .toml")->required();
+  cost->add_option("--count", options.numbers, "how many in one go; may be given several times")
+      ->check(CLI::Range(1, 1000));
+  cost->add_option("--set", options.set, "another value for a size: NAME=FORMULA");
+  cost->add_option("--seconds", options.seconds)->check(CLI::Range(0.05, 3600.0));
+  for (const char* verb : {"quote", "invoice"}) {
+    with_paper(with_out(add(verb, "the paper of an order, as PDF"), "the file"))
+        ->add_option("order", options.numbers)
+        ->required()
+        ->expected(1);
+  }
+  with_paper(with_out(add("labels", "labels for the boards on the rack, as PDF"), "the file"));
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -139,6 +197,8 @@ int main(int argc, char** argv) {
   add_lumber(app, query, unit);
   kw::cli::StoreOptions store;
   add_store(app, store);
+  kw::cli::TradeOptions trade;
+  add_trade(app, trade);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
   if (app.got_subcommand("publish")) return kw::cli::publish(publish);
@@ -146,6 +206,7 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("cutting")) return kw::cli::solve_instance(solve);
   if (app.got_subcommand("saw")) return kw::cli::saw_pieces(saw);
   if (app.got_subcommand("serve")) return kw::cli::serve(serve);
+  if (app.got_subcommand("trade")) return kw::cli::look_after_trade(trade);
   if (app.got_subcommand("store")) return kw::cli::look_after_store(store);
   return kw::cli::lumber_find(query, unit);
 }

@@ -11,9 +11,13 @@ namespace kw {
 namespace {
 
 Book paper_of(std::string title, const trade::ShopSettings& shop, const PaperOptions& options) {
-  Book book{.title = std::move(title), .author = shop.name, .paper = options.paper, .type = 1.15};
+  Book book{.title = std::move(title),
+            .author = shop.name,
+            .paper = options.paper,
+            .type = 1.15,
+            .fills = true};
   book.blocks.emplace_back(Heading{book.title, 0});
-  if (!shop.name.empty()) book.blocks.emplace_back(Paragraph{.text = shop.name, .type = 1.2});
+  if (!shop.name.empty()) book.blocks.emplace_back(Paragraph{.text = shop.name, .type = 1.1});
   if (!shop.address.empty()) book.blocks.emplace_back(Paragraph{shop.address});
   book.blocks.emplace_back(Paragraph{trade::format_day(options.today)});
   return book;
@@ -60,14 +64,14 @@ void add_label(Sheet& sheet, Vec2 at, double width, const trade::RackedBoard& bo
                LengthUnit unit) {
   const Vec2 to = at + Vec2{width, label_height};
   sheet.strokes.push_back({Pen::frame, {at, {to.x, at.y}, to, {at.x, to.y}}, /*is_closed=*/true});
-  double y = at.y + inset + 6;
+  double y = at.y + inset + 5;
   const auto line = [&](std::string text, double height, bool is_bold) {
     const Label label{{at.x + inset, y}, std::move(text), height, Align::left, 0, is_bold};
     if (!label.text.empty()) sheet.labels.push_back(label);
-    y += height * 1.45;
+    y += height * 1.3;
   };
   const trade::BoardFacts& facts = board.facts;
-  line(trade::code_of(board.number), 8, true);
+  line(trade::code_of(board.number), 7, true);
   std::string what = facts.stock;
   if (!facts.species.empty()) what += (what.empty() ? "" : " ") + facts.species;
   line(what, 2.8, false);

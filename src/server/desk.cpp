@@ -1,17 +1,10 @@
 #include "desk.h"
 
-#include <chrono>
 #include <fmt/core.h>
 
 #include "bench_page.h"
 
 namespace kw::serving {
-
-std::int64_t now_in_milliseconds() {
-  return std::chrono::duration_cast<std::chrono::milliseconds>(
-             std::chrono::system_clock::now().time_since_epoch())
-      .count();
-}
 
 Desk::Desk(std::filesystem::path folder, Store store, std::string version)
     : folder_(std::move(folder)),

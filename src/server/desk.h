@@ -8,6 +8,7 @@
 #include <memory>
 #include <mutex>
 
+#include "kerfwright/workbench/clock.h"
 #include "kerfwright/workbench/session.h"
 
 #include "bench.h"
@@ -17,8 +18,6 @@
 #include "trade_desk.h"
 
 namespace kw::serving {
-
-[[nodiscard]] std::int64_t now_in_milliseconds();
 
 // An answer that takes a while to find, and what it is of.
 struct Surveyed {

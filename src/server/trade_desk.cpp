@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <ctime>
 #include <fmt/core.h>
 
 #include "kerfwright/planbook/papers.h"
@@ -15,16 +14,6 @@
 
 namespace kw::serving {
 namespace {
-
-// By the calendar of this machine.
-trade::Day today() {
-  const std::time_t now = std::time(nullptr);
-  std::tm parts = {};
-  ::localtime_r(&now, &parts);
-  const auto day = trade::parse_day(
-      fmt::format("{:04}-{:02}-{:02}", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday));
-  return day ? *day : trade::Day{};
-}
 
 int status_of(const Diagnostics& faults) {
   const std::string_view code = faults.front().code;
@@ -72,39 +61,6 @@ Reply download(const std::string& name, const Outcome<std::string>& bytes) {
 
 Paper paper_asked_for(const Request& request) {
   return asked_for(request, "paper") == "a4" ? Paper::a4 : Paper::letter;
-}
-
-trade::BoardFacts facts_of(const RackBoard& board) {
-  return {.stock = board.stock,
-          .species = board.species,
-          .thickness = board.thickness,
-          .width = board.width,
-          .length = board.length,
-          .faults = board.faults,
-          .value = board.value,
-          .note = board.label};
-}
-
-// The boards of a CSV file, or its prices, as entries.
-Reading<std::vector<trade::Entry>> entries_in(const ImportRequest& wish, LengthUnit unit) {
-  Reading<std::vector<trade::Entry>> reading;
-  const Text text{"the file", wish.csv};
-  if (wish.what == ImportOf::prices) {
-    for (const trade::SeenPrice& price : keep(read_seen_prices(text, unit), reading.diagnostics))
-      reading.value.push_back({price.day, price.seen});
-    return reading;
-  }
-  std::vector<trade::BoardFacts> boards;
-  for (const RackBoard& board : keep(read_rack(text, unit), reading.diagnostics)) {
-    for (int i = 0; i < board.count; ++i) boards.push_back(facts_of(board));
-  }
-  if (boards.empty()) return reading;
-  if (wish.what == ImportOf::boards_found)
-    reading.value.push_back({today(), trade::BoardsFound{std::move(boards)}});
-  else
-    reading.value.push_back(
-        {today(), trade::BoardsBought{.yard = wish.yard, .boards = std::move(boards)}});
-  return reading;
 }
 
 std::vector<int> numbers_in(std::string_view list) {
@@ -184,7 +140,7 @@ Reply TradeDesk::set_shop(const Request& request, LengthUnit unit) {
 Reply TradeDesk::import(const Request& request, LengthUnit unit) {
   const auto wish = read_import(request.body);
   if (!wish) return refused(wish.diagnostics());
-  auto entries = entries_in(*wish, unit);
+  auto entries = entries_in({"the file", wish->csv}, wish->what, wish->yard, unit, today());
   if (has_errors(entries.diagnostics)) return problem(422, entries.diagnostics);
   if (entries.value.empty()) {
     return problem(422, {{.code = "trade.no-value",
@@ -327,17 +283,13 @@ Reply TradeDesk::paper(const Request& request, int number, const std::string& ki
                           .hint = "look at the orders"}});
   }
   const trade::Order& order = found->second;
-  const PaperOptions options{
-      .paper = paper_asked_for(request), .today = today(), .title = title_of(order.facts.piece)};
+  const PaperOptions options{.paper = paper_asked_for(request),
+                             .today = today(),
+                             .title = title_of(folder_, order.facts.piece)};
   const auto& shop = shop_.settings();
   const Book book =
       kind == "quote" ? quote_of(order, shop, options) : invoice_of(order, shop, options);
   return download(fmt::format("{}-{}.pdf", kind, number), to_pdf(book));
-}
-
-std::string TradeDesk::title_of(const std::string& piece) const {
-  const auto bytes = read_piece_file(file_of(folder_, piece));
-  return bytes ? read_piece({piece, *bytes}).value.title : "";
 }
 
 Reply TradeDesk::labels(const Request& request, LengthUnit unit) {

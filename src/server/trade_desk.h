@@ -41,7 +41,6 @@ class TradeDesk {
   [[nodiscard]] Reply paper(const Request& request, int order, const std::string& kind);
   [[nodiscard]] Reply labels(const Request& request, LengthUnit unit);
   [[nodiscard]] Reply after(const Diagnostics& faults, LengthUnit unit);
-  [[nodiscard]] std::string title_of(const std::string& piece) const;
 
   std::filesystem::path folder_;
   Jobs& jobs_;

@@ -8,6 +8,7 @@
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/store/shelf.h"
 #include "kerfwright/trade/price_list.h"
+#include "kerfwright/trade/yard_files.h"
 
 namespace kw {
 namespace {
@@ -130,6 +131,8 @@ class Reckoning {
 
   [[nodiscard]] CostTold told(trade::Cost cost, const std::string& market_of) const {
     CostTold told{.cost = std::move(cost), .time = time_, .words = words_};
+    if (scene_.shop.rates.wage == Money())
+      told.words.push_back("no wage is set: the work is reckoned at nothing");
     if (auto sale = trade::price_for(told.cost.each, scene_.shop.margin, scene_.shop.selling)) {
       told.sensitivity =
           trade::sensitivity_of(told.cost, default_change, scene_.shop.margin, scene_.shop.selling);
@@ -286,7 +289,45 @@ std::vector<OrderTold> orders_told(const TradeScene& scene, const Reckoning& rec
   return told;
 }
 
+trade::BoardFacts facts_of(const RackBoard& board) {
+  return {.stock = board.stock,
+          .species = board.species,
+          .thickness = board.thickness,
+          .width = board.width,
+          .length = board.length,
+          .faults = board.faults,
+          .value = board.value,
+          .note = board.label};
+}
+
 }  // namespace
+
+Reading<std::vector<trade::Entry>> entries_in(const Text& csv, ImportOf what,
+                                              const std::string& yard, LengthUnit unit,
+                                              trade::Day today) {
+  Reading<std::vector<trade::Entry>> reading;
+  if (what == ImportOf::prices) {
+    for (const trade::SeenPrice& price : keep(read_seen_prices(csv, unit), reading.diagnostics))
+      reading.value.push_back({price.day, price.seen});
+    return reading;
+  }
+  std::vector<trade::BoardFacts> boards;
+  for (const RackBoard& board : keep(read_rack(csv, unit), reading.diagnostics)) {
+    for (int i = 0; i < board.count; ++i) boards.push_back(facts_of(board));
+  }
+  if (boards.empty()) return reading;
+  if (what == ImportOf::boards_found)
+    reading.value.push_back({today, trade::BoardsFound{std::move(boards)}});
+  else
+    reading.value.push_back(
+        {today, trade::BoardsBought{.yard = yard, .boards = std::move(boards)}});
+  return reading;
+}
+
+std::string title_of(const std::filesystem::path& folder, const std::string& piece) {
+  const auto bytes = read_piece_file(file_of(folder, piece));
+  return bytes ? read_piece({piece, *bytes}).value.title : "";
+}
 
 TradeScene scene_of(const Shop& shop, const std::filesystem::path& folder, trade::Day today) {
   return {folder, shop.books(), shop.settings(), shop.loads(), today};

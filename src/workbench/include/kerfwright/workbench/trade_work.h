@@ -41,4 +41,13 @@ struct MadeBatch {
 [[nodiscard]] Outcome<CostTold> reckon(const TradeScene& scene, const TradeAsk& ask,
                                        const WorkTold& tell);
 
+// The title of a piece of the folder; "" when it cannot be read.
+[[nodiscard]] std::string title_of(const std::filesystem::path& folder, const std::string& piece);
+
+// The rows of a CSV file (trade/yard_files.h) as entries: boards as one, prices one each. Errors:
+// those of its readers.
+[[nodiscard]] Reading<std::vector<trade::Entry>> entries_in(const Text& csv, ImportOf what,
+                                                            const std::string& yard,
+                                                            LengthUnit unit, trade::Day today);
+
 }  // namespace kw

@@ -1,0 +1,24 @@
+#include "kerfwright/workbench/clock.h"
+
+#include <chrono>
+#include <ctime>
+#include <fmt/core.h>
+
+namespace kw {
+
+std::int64_t now_in_milliseconds() {
+  return std::chrono::duration_cast<std::chrono::milliseconds>(
+             std::chrono::system_clock::now().time_since_epoch())
+      .count();
+}
+
+trade::Day today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm parts = {};
+  ::localtime_r(&now, &parts);
+  const auto day = trade::parse_day(
+      fmt::format("{:04}-{:02}-{:02}", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday));
+  return day ? *day : trade::Day{};
+}
+
+}  // namespace kw

@@ -3,7 +3,7 @@ set(KW_LAYERS diag measure lumber cutting piece solid parts drawing checks trade
     wire workbench server cli)
 
 # Layers whose work is little: under the sanitizers they are compiled without optimisation, in half the time.
-set(KW_LIGHT_LAYERS piece parts checks trade planbook store wire workbench server cli)
+set(KW_LIGHT_LAYERS piece trade store wire workbench server cli)
 
 # kw_module(NAME USES module... HEADERS header... SOURCES file... LIBRARY target...)
 # One static library kw_NAME. HEADERS are relative to include/kerfwright/NAME; LIBRARY stays private.

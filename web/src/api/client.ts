@@ -63,7 +63,8 @@ async function ask(address: string, body?: unknown, method?: string): Promise<Re
   return response;
 }
 
-async function json<T>(address: string, body?: unknown, method?: string): Promise<T> {
+/** For the callers of this folder. */
+export async function json<T>(address: string, body?: unknown, method?: string): Promise<T> {
   const response = await ask(address, body, method);
   return (await response.json()) as T;
 }
@@ -77,7 +78,7 @@ function at(piece: string, ...rest: string[]): string {
 export function of(piece: string, ...rest: string[]): string {
   return shownIn(at(piece, ...rest));
 }
-const shownIn = (address: string): string => (asked.unit ? `${address}?unit=${asked.unit}` : address);
+export const shownIn = (address: string): string => (asked.unit ? `${address}?unit=${asked.unit}` : address);
 
 export function book(piece: string, paper: "letter" | "a4"): string {
   return `${at(piece, "plan.pdf")}?paper=${paper}${asked.unit ? `&unit=${asked.unit}` : ""}`;

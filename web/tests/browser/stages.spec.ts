@@ -1,20 +1,9 @@
 // Every stage, on the desk and on the phone: drawn, and without a fault that axe knows.
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { expect, type Page, test } from "@playwright/test";
+import { expect, test } from "@playwright/test";
+import { faults, over } from "./faults";
 import { standIn } from "./stand-in";
 
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const stages = ["shape", "prove", "buy", "saw", "build", "sell"];
-
-async function faults(page: Page): Promise<string[]> {
-  await page.evaluate(axe);
-  return page.evaluate(async () => {
-    const { axe: run } = window as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> } };
-    const { violations } = await run.run();
-    return violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => `${n.html} ${n.failureSummary}`).join("\n")}`);
-  });
-}
 
 for (const light of ["light", "dark"] as const) {
   test.describe(light, () => {
@@ -52,8 +41,7 @@ for (const light of ["light", "dark"] as const) {
           await expect(page.locator("canvas")).toHaveAttribute("data-frames", /\d+/);
         }
         expect(await faults(page)).toEqual([]);
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        expect(wide, "nothing hangs over the edge").toBeLessThanOrEqual(0);
+        expect(await over(page), "nothing hangs over the edge").toBeLessThanOrEqual(0);
         if (stage === "sell") {
           await expect(page.locator("iframe")).toBeVisible({ visible: info.project.name === "desktop" }); // a phone has no viewer within a page
         }

@@ -1,6 +1,7 @@
 // Answers in place of the program, for tests of the page alone: a small trestle, in the contract's shape.
 import type { Page, Route } from "@playwright/test";
 import type { Body, Card, Choices, Findings, Joint, Mesh, Part, Plan, Shelf, Steps, View } from "../../src/api/types";
+import { standInTrade, standInWork } from "./stand-in-trade";
 
 const fig = (text: string, value = 0) => ({ text, value });
 const inch = 25.4;
@@ -271,7 +272,9 @@ const steps: Steps = {
   apart: planks.map(({ id }, i) => ({ board: id, by: [0, (i % 2 ? 10 : -10) * inch, 0] })),
 };
 
-function answer(path: string): unknown {
+function answer(path: string, asked: { kind?: "cost" } | null): unknown {
+  if (path === "/api/trade/work") return standInWork(asked?.kind ?? "batch");
+  if (path.startsWith("/api/trade")) return standInTrade;
   if (path.endsWith("/findings")) return findings;
   if (path.endsWith("/steps")) return steps;
   if (path === "/api/shelf") return shelf;
@@ -291,6 +294,6 @@ export async function standIn(page: Page): Promise<void> {
     if (path.endsWith(".svg")) return route.fulfill({ contentType: "image/svg+xml", body: drawing });
     if (path.endsWith("/listing")) return route.fulfill({ contentType: "text/plain", body: "Market trestle\n\nA pair of crossed legs and a rail, of 2x4s." });
     if (path.endsWith(".pdf")) return route.fulfill({ contentType: "text/html", body: "<p>The book</p>" });
-    return route.fulfill({ json: answer(path) });
+    return route.fulfill({ json: answer(path, route.request().postDataJSON() as { kind?: "cost" } | null) });
   });
 }

@@ -139,14 +139,15 @@ RC_GTEST_PROP(BooksProperty, ReplayOfAPrefixIsWhatStoodThen, ()) {
 RC_GTEST_PROP(BooksProperty, UndoneAndBroughtBackIsAsBefore, ()) {
   Dice dice = drawn_dice();
   Journal journal = draw_journal(dice, 60);
-  const int number = *rc::gen::inRange(1, journal.books.entries + 1);
   const Books before = journal.books;
   const Day day{20'000};
-  const auto undone = enter(journal, {day, Undone{number}});
-  if (!undone) RC_DISCARD("it is needed, or undone already");
+  // From some entry back to the first that nothing rests on.
+  int number = *rc::gen::inRange(1, before.entries + 1);
+  auto undone = enter(journal, {day, Undone{number}});
+  while (!undone && number > 1) undone = enter(journal, {day, Undone{--number}});
+  if (!undone) RC_DISCARD("all are needed");
   RC_ASSERT(sum_of(*undone) == Money());
-  const int boards = journal.books.boards_named;
-  RC_ASSERT(boards == before.boards_named);
+  RC_ASSERT(journal.books.boards_named == before.boards_named);
   RC_ASSERT(bool(enter(journal, {day, Undone{journal.books.entries}})));
   Books after = journal.books;
   RC_ASSERT(after.entries == before.entries + 2);
@@ -178,7 +179,7 @@ RC_GTEST_PROP(BooksProperty, UndoneIsAsIfItHadNeverBeen, ()) {
 
 TEST(DrawEvents, EveryKindIsEnteredAndRefused) {
   std::map<std::string_view, int> entered, refused;
-  for (std::uint64_t seed = 0; seed < 40; ++seed) {
+  for (std::uint64_t seed = 0; seed < 15; ++seed) {
     Dice dice{seed};
     Journal journal;
     for (int i = 0; i < 120; ++i) {

@@ -1,5 +1,5 @@
-// For tests: rows of the tab-separated tables of published figures, where they stand beside the
-// tree. `#` lines are comments, the first other line names the columns.
+// For tests: rows of the tab-separated tables of published figures, in the tree or, where they
+// stand there, beside it. `#` lines are comments, the first other line names the columns.
 #pragma once
 
 #include <fstream>
@@ -19,9 +19,9 @@ inline std::vector<std::string> cells_of(const std::string& line) {
   return cells;
 }
 
-// Empty when the table is not there.
-inline std::vector<Record> records_in(const std::string& name) {
-  std::ifstream file(std::string(KW_SOURCE_DIR) + "/../shared/reference/" + name);
+// Of a file in the tree, by its path there; empty when it is not there.
+inline std::vector<Record> records_at(const std::string& path) {
+  std::ifstream file(std::string(KW_SOURCE_DIR) + "/" + path);
   std::vector<Record> records;
   std::vector<std::string> columns;
   for (std::string line; std::getline(file, line);) {
@@ -37,6 +37,11 @@ inline std::vector<Record> records_in(const std::string& name) {
     records.push_back(std::move(record));
   }
   return records;
+}
+
+// Of a table beside the tree.
+inline std::vector<Record> records_in(const std::string& name) {
+  return records_at("../shared/reference/" + name);
 }
 
 inline double number(const Record& row, const std::string& column) {

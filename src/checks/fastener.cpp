@@ -212,20 +212,48 @@ double lead_for_shank(double gravity, double diameter) {
 
 Distances least_distances(double diameter, bool is_bored, bool is_hardwood) {
   if (diameter >= quarter) {
-    return {1.5, is_hardwood ? 5.0 : 7.0, 4, 4, 1.5, "NDS 2018 Tables 12.5.1A to E"};
+    return {.edge = 1.5,
+            .edge_pressed = 4,
+            .end_pulled = is_hardwood ? 5.0 : 7.0,
+            .end_pushed = 4,
+            .in_row = 4,
+            .between_rows = 1.5,
+            .source = "NDS 2018 Tables 12.5.1A to E"};
   }
-  constexpr std::string_view source = "NDS Commentary Tables C12.1.5.7 and C12.1.6.6 (from memory)";
-  if (is_bored) return {2.5, 10, 5, 10, 3, source};
-  return {2.5, 15, 10, 15, 5, source};
+  const auto by = [&](double bored, double driven) { return is_bored ? bored : driven; };
+  return {.edge = 2.5,
+          .edge_pressed = 2.5,
+          .end_pulled = by(10, 15),
+          .end_pushed = by(5, 10),
+          .in_row = by(10, 15),
+          .in_row_across = by(5, 10),
+          .between_rows = by(3, 5),
+          .between_staggered = 2.5,
+          .source = "NDS Commentary Tables C12.1.5.7 and C12.1.6.6 (from memory)"};
+}
+
+Distances smallest_distances(bool is_hardwood) {
+  return {.edge = 1.5,
+          .edge_pressed = 4,
+          .end_pulled = is_hardwood ? 2.5 : 3.5,
+          .end_pushed = 2,
+          .in_row = 3,
+          .source = "NDS 2018 Tables 12.5.1A to E"};
 }
 
 Distances european_distances(double diameter, bool is_bored, double degrees) {
   const double c = std::abs(std::cos(radians(degrees))), s = std::abs(std::sin(radians(degrees)));
   const bool is_thin = diameter < 5 / 25.4;
-  constexpr std::string_view source =
-      "EN 1995-1-1 Table 8.2, density to 420 kg/m3 (read in a secondary transcription)";
-  if (is_bored) return {3 + (is_thin ? 2 : 4) * s, 7 + 5 * c, 7, 4 + c, 3 + s, source};
-  return {5 + (is_thin ? 2 : 5) * s, 10 + 5 * c, 10, 5 + (is_thin ? 5 : 7) * c, 5, source};
+  Distances d{.source =
+                  "EN 1995-1-1 Table 8.2, density to 420 kg/m3 (read in a secondary "
+                  "transcription)"};
+  d.edge = is_bored ? 3 : 5;
+  d.edge_pressed = is_bored ? 3 + (is_thin ? 2 : 4) * s : 5 + (is_thin ? 2 : 5) * s;
+  d.end_pulled = is_bored ? 7 + 5 * c : 10 + 5 * c;
+  d.end_pushed = is_bored ? 7 : 10;
+  d.in_row = is_bored ? 4 + c : 5 + (is_thin ? 5 : 7) * c;
+  d.between_rows = is_bored ? 3 + s : 5;
+  return d;
 }
 
 }  // namespace kw

@@ -135,9 +135,52 @@ bool is_bored(const Screw& screw) {
          screw.fastener->clearance.in_ticks() > 0;
 }
 
+constexpr double thick = 0.25 * inch;  // from here NDS 12.5.1 has distances of its own
+
+bool is_hardwood(const Scene& scene, int board) {
+  const Species* species = board < 0 ? nullptr : scene.species_of(board);
+  return species != nullptr && species->kind == WoodKind::hardwood;
+}
+
+// What is asked for and the least, in diameters, with where they come from.
+struct Asked {
+  double wished = 0, least = 0;
+  std::string source = {};
+};
+
+Asked asked_of_edge(const Screw& screw) {
+  const double d = screw.diameter();
+  const Distances full = least_distances(d / inch, true, false);
+  if (d >= thick)
+    return {full.edge_pressed, full.edge,
+            fmt::format("{}: {} diameters from an edge that the load presses to, {} from any other",
+                        full.source, full.edge_pressed, full.edge)};
+  const Distances european = european_distances(d / inch, is_bored(screw), 0);
+  return {european.edge, 2,
+          fmt::format("{}: {} diameters; EN 1995-1-1 Table 8.2: {} diameters {} a pilot; under 2 "
+                      "counts as split: common practice",
+                      full.source, full.edge, european.edge, is_bored(screw) ? "with" : "without")};
+}
+
+Asked asked_of_end(const Screw& screw, bool is_hard) {
+  const double d = screw.diameter();
+  const Distances full = least_distances(d / inch, is_bored(screw), is_hard),
+                  smallest = smallest_distances(is_hard);
+  if (d >= thick)
+    return {full.end_pulled, smallest.end_pulled,
+            fmt::format("{}: {} diameters where the load pulls to the end, for full value; never "
+                        "under {}",
+                        full.source, full.end_pulled, smallest.end_pulled)};
+  constexpr double least = 3.5;
+  return {full.end_pushed, least,
+          fmt::format("{}: {} diameters where the load pushes from the end; NDS 2018 12.5.1: never "
+                      "under {} in softwood",
+                      full.source, full.end_pushed, least)};
+}
+
 void check_edge(Scene& scene, const Screw& screw) {
-  const double d = screw.diameter(), least = 2 * d;
-  const double wished = (is_bored(screw) ? 3 : 5) * d;
+  const Asked asked = asked_of_edge(screw);
+  const double least = asked.least * screw.diameter(), wished = asked.wished * screw.diameter();
   // In a dowel's edge the boards decide: a third of the thickness each side is what it has.
   if (screw.driven->is_dowel || screw.edge_board < 0 || screw.edge >= wished) return;
   const bool splits = screw.edge < least - 1e-6;
@@ -147,11 +190,7 @@ void check_edge(Scene& scene, const Screw& screw) {
                           splits ? ": it splits the wood there" : "");
   f.number = scene.length(screw.edge);
   f.limit = scene.length(splits ? least : wished);
-  f.source = fmt::format(
-      "{}: 2.5 diameters; EN 1995-1-1 Table 8.2: {} diameters {} a pilot; under 2 counts as split: "
-      "common practice",
-      least_distances(d / inch, true, false).source, is_bored(screw) ? 3 : 5,
-      is_bored(screw) ? "with" : "without");
+  f.source = asked.source;
   f.assumption = fmt::format("{}; measured from the axis to the nearest edge",
                              is_bored(screw) ? "pilot and clearance are drilled" : "no pilot");
   f.change =
@@ -162,8 +201,8 @@ void check_edge(Scene& scene, const Screw& screw) {
 }
 
 void check_end(Scene& scene, const Screw& screw) {
-  const double d = screw.diameter(), least = 3.5 * d;
-  const double wished = (is_bored(screw) ? 5 : 10) * d;
+  const Asked asked = asked_of_end(screw, is_hardwood(scene, screw.end_board));
+  const double least = asked.least * screw.diameter(), wished = asked.wished * screw.diameter();
   if (screw.driven->is_dowel || screw.end_board < 0 || screw.end >= wished) return;
   const bool splits = screw.end < least - 1e-6;
   Finding f = about(screw, splits ? Verdict::fails : Verdict::look, "screw-splits-end");
@@ -171,11 +210,10 @@ void check_end(Scene& scene, const Screw& screw) {
                           scene.length(screw.end), scene.id(screw.end_board));
   f.number = scene.length(screw.end);
   f.limit = scene.length(splits ? least : wished);
-  f.source = fmt::format(
-      "{}: {} diameters where the load pushes from the end; NDS 2018 12.5.1: "
-      "never under 3.5 in softwood",
-      least_distances(d / inch, is_bored(screw), false).source, is_bored(screw) ? 5 : 10);
-  f.assumption = "the load does not pull towards the end; if it does, twice as far";
+  f.source = asked.source;
+  f.assumption = screw.diameter() >= thick
+                     ? "the load may pull towards the end"
+                     : "the load does not pull towards the end; if it does, twice as far";
   f.change = "move it in from the end, or drill the pilot to the full root diameter";
   f.ratio = wished / std::max(0.1, screw.end);
   scene.add(std::move(f));

@@ -148,9 +148,14 @@ void tell_cautions(Scene& scene) {
         {.area = CheckArea::shop,
          .verdict = Verdict::look,
          .check = "outdoor-hardware",
-         .message = "outdoors: screws of stainless or hot-dip galvanized steel; treated wood is "
-                    "never burnt, nor used for food or bedding",
-         .source = "IRC R317.3, ASTM A153 and consumer information sheets (from memory)",
+         .message =
+             "outdoors: screws of stainless or hot-dip galvanized steel; treated wood is "
+             "never burnt, nor used for food or bedding; what was treated before 2004 may hold "
+             "arsenic (CCA)",
+         .source =
+             "IRC R317.3, ASTM A153 and consumer information sheets (from memory); EPA "
+             "cancellation order, March 2003: no CCA in lumber for homes after the end of 2003 "
+             "(notices say the 30th and the 31st of December)",
          .assumption = "the piece stands outdoors",
          .change = "buy fasteners for outdoor use; wear gloves and a mask with treated wood"});
 }

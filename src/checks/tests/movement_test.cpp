@@ -49,6 +49,36 @@ TEST(Movement, GivesTheHandbooksExample) {
   EXPECT_NEAR(change_by_shrinkage(9.15, 7.0, 8, 11), 0.06752, 5e-6);
 }
 
+// The published ones to their printed step, and what the formulas give of all of them.
+TEST(Movement, GivesEveryWorkedRow) {
+  const auto records = records_in("worked-examples.tsv");
+  int rows = 0;
+  for (const auto& row : records) {
+    const std::string what = row.at("case") + ", " + row.at("quantity");
+    const double published = number(row, "published"), computed = number(row, "computed");
+    double got = 0, step = 0;
+    if (what == "movement, flat-sawn white fir, change in") {
+      got = change_by_coefficient(9.15, 0.00245, 8, 11);
+      step = 0.0005;
+    } else if (what == "movement, flat-sawn white fir, final mm") {
+      got = 232 + change_by_coefficient(232, 0.00245, 8, 11);
+      step = 0.05;
+    } else if (what == "movement by Eq. 13-3, change in") {
+      got = change_by_shrinkage(9.15, 7.0, 8, 11);
+    } else if (what == "lumber shrinkage, final in") {  // what is printed is a slip: trap 10
+      got = 13.25 * (1 - lumber_width_shrinkage(10) / 100) / (1 - lumber_width_shrinkage(19) / 100);
+    } else {
+      continue;
+    }
+    EXPECT_NEAR(got, computed, computed > 1 ? 0.005 : 6e-6) << what;
+    if (step > 0) {
+      EXPECT_NEAR(got, published, step) << what;
+    }
+    ++rows;
+  }
+  EXPECT_TRUE((records.empty() || rows == 4)) << rows;
+}
+
 // Trap: redwood, western redcedar and northern white cedar start to shrink at 22 %.
 TEST(Movement, StartsAtTwentyTwoPercentForThree) {
   const Catalogue& catalogue = built_in_catalogue();

@@ -1,6 +1,8 @@
 // What a piece file says of its service: climate, green and measured stock; and closed forms of
 // whole pieces.
 #include <cmath>
+#include <cstdio>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 #include <numbers>
 
@@ -8,6 +10,7 @@
 #include "kerfwright/checks/pool.h"
 
 #include "checked_piece.h"
+#include "reference_table.h"
 
 namespace kw {
 namespace {
@@ -15,6 +18,8 @@ namespace {
 using test::findings_of;
 using test::found;
 using test::in_inches;
+
+constexpr double inch = 25.4;
 
 std::string slat_row(const std::string& top, const std::string& stock = "") {
   return in_inches(top + R"toml(
@@ -166,30 +171,23 @@ TEST(CalliperReadings, TakeThePlaceOfTheTablesTolerance) {
   EXPECT_LT(measured, 0.5 * table);
 }
 
-// tests/reference/geometry-cases.tsv: bottom 7, side slant 5.5, splay 15 degrees: 44.75064 in2.
-TEST(Pool, OfATroughWithSplayedSidesHasItsExactVolume) {
-  const std::string text = in_inches(R"toml(
+// A trough of which each side is hinged on the bottom's edge and leans out by `splay`.
+std::string splayed_trough(double bottom, double side, double splay) {
+  return in_inches(fmt::format(R"toml(
 [stock.bottom]
-section = ["3/4", "8 1/2"]
+section = ["3/4", "{0} in + 1 1/2"]
 [stock.side]
-section = ["3/4", "5 1/2"]
+section = ["3/4", "{1}"]
 [stock.end]
 section = ["3/4", "16"]
-[size.splay]
-is = "15 deg"
+[derived]
+splay = "{2} deg"
 [plane.middle]
 at = ["12", "0", "0"]
 faces = "+x"
-[board.bottom]
-stock = "bottom"
-at = ["0", "0", "0"]
-along = "x"
-length = "24"
-face = "up"
-hold = ["middle", "high"]
 [board.side]
 stock = "side"
-at = ["0", "3 1/2", "0"]
+at = ["0", "{0} in / 2", "0"]
 along = "x"
 length = "24"
 face = ["0", "cos(splay)", "-sin(splay)"]
@@ -207,11 +205,65 @@ hold = ["high", "low"]
 [mirror.right]
 of = "end"
 across = "middle"
-)toml");
-  const auto pools = pools_in(test::worked_out(text).bodies);
-  ASSERT_EQ(pools.size(), 1U);
-  EXPECT_TRUE(pools[0].is_exact);
-  EXPECT_NEAR(pools[0].volume / std::pow(25.4, 3), 44.75064 * 24, 0.01);
+)toml",
+                               bottom, side, splay)) +
+         (bottom > 0 ? R"toml(
+[board.bottom]
+stock = "bottom"
+at = ["0", "0", "0"]
+along = "x"
+length = "24"
+face = "up"
+hold = ["middle", "high"]
+)toml"
+                     : "");
+}
+
+// Of a side's inner face its upper edge, in inches: how far out, and how high.
+std::pair<double, double> rim_of(const test::CheckedPiece& made, double hinge) {
+  const Frame& frame = made.piece.boards.at(0).frame;
+  const Section& section = made.piece.boards.at(0).section;
+  const double y = section.width.in_mm() / 2, z = section.thickness.in_mm() / 2;
+  for (const double face : {-z, z})
+    for (const double low : {-y, y}) {
+      const Vec3 corner = frame.to_world(Vec3{0, low, face});
+      if (std::abs(corner.y - hinge * inch) > 1e-6 || std::abs(corner.z) > 1e-6) continue;
+      const Vec3 rim = frame.to_world(Vec3{0, -low, face});
+      return {rim.y / inch, rim.z / inch};
+    }
+  ADD_FAILURE() << "no edge stands at the bottom's";
+  return {};
+}
+
+// tests/reference/geometry-cases.tsv, "trough end" and "V trough".
+TEST(Pool, OfATroughWithSplayedSidesHasItsExactVolume) {
+  double bottom = 0, side = 0, splay = 0;
+  int rows = 0;
+  for (const auto& row : test::records_at("tests/reference/geometry-cases.tsv")) {
+    const bool is_v = row.at("case") == "V trough";
+    if (!is_v && row.at("case") != "trough end") continue;
+    const char* inputs = row.at("inputs").c_str();
+    if (is_v && std::sscanf(inputs, "board %lf, apex %lf deg", &side, &splay) == 2) {
+      bottom = 0;
+      splay /= 2;
+    } else if (!is_v) {
+      std::sscanf(inputs, "bottom %lf, side slant %lf, splay %lf deg", &bottom, &side, &splay);
+    }
+    const auto made = test::worked_out(splayed_trough(bottom, side, splay));
+    const auto [out, high] = rim_of(made, bottom / 2);
+    const std::string& what = row.at("quantity");
+    double got = what == "depth" ? high : 2 * out;
+    if (what == "section area") {
+      const auto pools = pools_in(made.bodies);
+      ASSERT_EQ(pools.size(), 1U);
+      EXPECT_TRUE(pools[0].is_exact);
+      got = pools[0].volume / std::pow(inch, 3) / 24;
+    }
+    EXPECT_NEAR(got, test::number(row, "value"), what == "section area" ? 1e-4 : 6e-6)
+        << bottom << ", " << side << ", " << splay << ": " << what;
+    ++rows;
+  }
+  EXPECT_EQ(rows, 10);
 }
 
 // A board on its edge: it tips over the narrow way at atan(t / h).

@@ -207,6 +207,15 @@ TEST(Starters, FailInNothing) {
   }
 }
 
+// Trap: two notices of the end of CCA differ by a day; both are told, neither is taken.
+TEST(Survey, TellsOfArsenicInOldTreatedWoodWithoutTakingADay) {
+  const auto findings = findings_in(trough(""));
+  const Finding* f = test::found(findings, "outdoor-hardware");
+  ASSERT_NE(f, nullptr);
+  EXPECT_NE(f->message.find("before 2004"), std::string::npos);
+  EXPECT_NE(f->source.find("30th and the 31st"), std::string::npos);
+}
+
 TEST(Survey, NeverSaysSafeAndIsTheSameTwice) {
   const SurveyOptions drawn{.draws = {.count = 500, .seed = 3}};
   const std::string text = to_text(findings_in(trough(""), drawn));

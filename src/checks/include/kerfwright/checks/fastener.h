@@ -112,14 +112,20 @@ struct Row {
 [[nodiscard]] double lead_for_thread(double gravity, double root);
 [[nodiscard]] double lead_for_shank(double gravity, double diameter);
 
-// Least distances that keep wood from splitting, in diameters.
+// Least distances that keep wood from splitting, in diameters; zero: the source does not say.
 struct Distances {
-  double edge = 0, end_pulled = 0, end_pushed = 0, in_row = 0, between_rows = 0;
+  double edge = 0, edge_pressed = 0;      // an edge that the load leaves alone; one it pushes to
+  double end_pulled = 0, end_pushed = 0;  // load towards the end; away from it
+  double in_row = 0, in_row_across = 0;   // of a row along the grain; across it
+  double between_rows = 0, between_staggered = 0;
   std::string_view source = {};
 };
 // Below 1/4 in: NDS Commentary Tables C12.1.5.7 and C12.1.6.6 (from memory). From 1/4 in: NDS
-// 12.5.1 for full value, load along the grain.
+// 12.5.1 for full value.
 [[nodiscard]] Distances least_distances(double diameter, bool is_bored, bool is_hardwood);
+// NDS 12.5.1 from 1/4 in: under these nothing is counted, between them and the full ones in
+// proportion (C_delta).
+[[nodiscard]] Distances smallest_distances(bool is_hardwood);
 // EN 1995-1-1 Table 8.2, density up to 420 kg/m^3; `degrees` from the grain to the load.
 [[nodiscard]] Distances european_distances(double diameter, bool is_bored, double degrees);
 

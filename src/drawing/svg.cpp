@@ -84,10 +84,13 @@ std::string style_sheet() {
 }
 
 std::string to_svg(const Fill& fill) {
-  const int grey = static_cast<int>(std::lround(255 * (1 - fill.shade)));
   const auto path = path_of(fill.points, true);
-  const auto paint =
-      fill.is_hatched ? std::string("url(#hatch)") : fmt::format("rgb({0},{0},{0})", grey);
+  const double paper = 1 - fill.shade;
+  const Tint tint = fill.tint.value_or(Tint{paper, paper, paper});
+  const auto level = [](double part) { return std::lround(255 * part); };
+  const auto paint = fill.is_hatched ? std::string("url(#hatch)")
+                                     : fmt::format("rgb({},{},{})", level(tint.red),
+                                                   level(tint.green), level(tint.blue));
   return fmt::format("<path fill=\"{}\" d=\"{}\"/>\n", paint, path);
 }
 

@@ -1,5 +1,6 @@
 #include "kerfwright/planbook/book.h"
 
+#include <algorithm>
 #include <fmt/core.h>
 
 #include "kerfwright/planbook/lists.h"
@@ -116,6 +117,7 @@ class Writer {
     if (data_.findings == nullptr || data_.findings->empty()) return;
     add(Heading{"Checks"});
     add(Paragraph{std::string(findings_caution()), true});
+    shares();
     Table passed{.heads = {"check", "found", "number"}};
     for (const Finding& f : *data_.findings) {
       if (f.verdict == Verdict::passes) {
@@ -133,6 +135,29 @@ class Writer {
     if (passed.rows.empty()) return;
     add(Paragraph{"Found nothing wrong with, under the assumptions in checks.txt:"});
     add(std::move(passed));
+  }
+
+  // The piece painted by what each board bears of what it may be counted on for.
+  void shares() {
+    const auto use = std::find_if(data_.findings->begin(), data_.findings->end(),
+                                  [](const Finding& f) { return !f.shares.empty(); });
+    if (use == data_.findings->end()) return;
+    const std::vector<Body>& bodies = *data_.bodies;
+    std::vector<double> by_body(bodies.size(), -1);
+    for (std::size_t b = 0; b < bodies.size(); ++b) {
+      const auto board = std::find(use->boards.begin(), use->boards.end(), bodies[b].board);
+      if (board != use->boards.end())
+        by_body[b] = use->shares[static_cast<std::size_t>(board - use->boards.begin())];
+    }
+    SheetStyle small = style_;
+    small.tallest = style_.tallest * 0.33;
+    add(
+        Paragraph{"Each board by the share of its stress that it may be counted on for: the worst "
+                  "of bending, "
+                  "pull, push and shear under any load named, 1 at the limit; white where it was "
+                  "not computed. "
+                  "Computed under the assumptions told below, not tested."});
+    add(shares_sheet(bodies, by_body, small));
   }
 
   void finish() {

@@ -35,7 +35,10 @@ void hatch(cairo_t* cairo, const std::vector<Vec2>& points) {
 void draw_fill(cairo_t* cairo, const Fill& fill) {
   if (fill.is_hatched) return hatch(cairo, fill.points);
   trace(cairo, fill.points, true);
-  set_ink(cairo, fill.shade);
+  if (fill.tint)
+    cairo_set_source_rgb(cairo, fill.tint->red, fill.tint->green, fill.tint->blue);
+  else
+    set_ink(cairo, fill.shade);
   cairo_fill(cairo);
 }
 

@@ -2,7 +2,9 @@
 // each dot, which costs much where no graphics hardware draws.
 import { Color } from "three";
 
-export type As = "plain" | "chosen" | "hover" | "fault" | "ghost";
+import { type ShareBand, shareBands } from "./shares";
+
+export type As = "plain" | "chosen" | "hover" | "fault" | "ghost" | `share-${ShareBand}`;
 
 export interface Colours {
   wood: Record<As, Color>;
@@ -21,6 +23,11 @@ export function coloursOf(element: Element): Colours {
   const line = read("--wood-line");
   const blue = read("--blue");
   const red = read("--red");
+  const ofShares = (colour: (band: ShareBand) => Color) =>
+    Object.fromEntries(shareBands.map((band) => [`share-${band}`, colour(band)])) as Record<
+      `share-${ShareBand}`,
+      Color
+    >;
   const towards = (to: Color, part: number) => wood.clone().lerp(to, part);
   return {
     wood: {
@@ -29,8 +36,16 @@ export function coloursOf(element: Element): Colours {
       hover: towards(blue, 0.2),
       fault: towards(red, 0.4),
       ghost: wood,
+      ...ofShares((band) => read(`--share-${band}`)),
     },
-    line: { plain: line, chosen: blue, hover: blue, fault: red, ghost: read("--faint") },
+    line: {
+      plain: line,
+      chosen: blue,
+      hover: blue,
+      fault: red,
+      ghost: read("--faint"),
+      ...ofShares(() => read("--share-line")),
+    },
     grid: read("--grid"),
     mark: blue,
     cut: read("--wood-end"),

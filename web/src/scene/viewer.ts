@@ -17,11 +17,14 @@ import { Painter } from "./painter";
 import { pick } from "./pick";
 import type { Picked, PickKind } from "./places";
 import { boxAround, type SceneBody, type Triple } from "./shapes";
+import { bandOf } from "./shares";
 
 export interface Look {
   chosen: ReadonlySet<string>;
   fault: ReadonlySet<string>;
   hover: string | null;
+  /** What each board bears of its limit, to be painted by it; null: painted as wood. */
+  shares: ReadonlyMap<string, number> | null;
   /** Bodies that stand elsewhere than they do. */
   offsets: ReadonlyMap<string, Triple>;
   /** Bodies drawn whole, the others as thin outlines; null: all. */
@@ -163,11 +166,13 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
 
   function show(): void {
     if (!look) return;
-    const { chosen, fault, hover, offsets, only } = look;
+    const { chosen, fault, hover, offsets, only, shares } = look;
     drawn.show((index) => {
       const { id } = drawn.bodies[index]!.body;
       const offset = offsets.get(id) ?? still;
+      const share = shares?.get(id);
       let as: As = fault.has(id) ? "fault" : "plain";
+      if (share !== undefined) as = `share-${bandOf(share)}`;
       if (id === hover) as = "hover";
       if (chosen.has(id)) as = "chosen";
       if (only && !only.has(id)) as = "ghost";

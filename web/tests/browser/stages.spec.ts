@@ -40,6 +40,10 @@ for (const light of ["light", "dark"] as const) {
         if (["shape", "prove", "build"].includes(stage)) {
           await expect(page.locator("canvas")).toHaveAttribute("data-frames", /\d+/);
         }
+        if (stage === "prove") {
+          await page.getByRole("button", { name: "Paint each board by what it bears" }).click();
+          await expect(page.getByRole("list", { name: /^Share of what each board/ })).toBeVisible();
+        }
         expect(await faults(page)).toEqual([]);
         expect(await over(page), "nothing hangs over the edge").toBeLessThanOrEqual(0);
         if (stage === "sell") {

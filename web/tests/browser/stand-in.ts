@@ -246,7 +246,7 @@ const choices: Choices = {
   joints: [{ kind: "half-lap", words: "two boards that cross, half out of each", boards: 2, fields: [{ key: "depth", words: "depth", kind: "length", needed: false, choices: [] }] }],
 };
 
-const findings: Findings = {
+export const standInFindings: Findings = {
   revision: 4,
   caution: "Computed under the assumptions told with each; not a promise that the piece is fit to use.",
   findings: [
@@ -254,6 +254,7 @@ const findings: Findings = {
     { area: "stand", verdict: "look", check: "tips", message: "It tips over at 12 degrees to the front", number: "12 degrees", limit: "10 degrees", source: "statics; the limit by common practice, no published source", assumption: "empty, on level ground", change: "", boards: [], joint: null, ratio: 0, shares: [] },
     { area: "frame", verdict: "not computed", check: "no-load-named", message: "No load is named", number: "", limit: "", source: "", assumption: "", change: "Say in [load] what it carries", boards: [], joint: null, ratio: 0, shares: [] },
     { area: "move", verdict: "passes", check: "slats-swell", message: "The slats have room to swell", number: '1/32"', limit: '1/8"', source: "Wood Handbook, Eq. 13-2", assumption: "12 % to 18 % moisture", change: "", boards: ["slat-front"], joint: null, ratio: 0, shares: [] },
+    { area: "frame", verdict: "passes", check: "board-use", message: "Each of 3 boards with its share", number: "0.62 at most", limit: "1.00", source: "NDS 3.3, 3.7, 3.9", assumption: "boards are beams along their grain", change: "", boards: ["leg-a", "leg-b", "rail"], joint: null, ratio: 0.62, shares: [0.11, 0.3, 0.62] },
   ],
 };
 
@@ -275,7 +276,7 @@ const steps: Steps = {
 function answer(path: string, asked: { kind?: "cost" } | null): unknown {
   if (path === "/api/trade/work") return standInWork(asked?.kind ?? "batch");
   if (path.startsWith("/api/trade")) return standInTrade;
-  if (path.endsWith("/findings")) return findings;
+  if (path.endsWith("/findings")) return standInFindings;
   if (path.endsWith("/steps")) return steps;
   if (path === "/api/shelf") return shelf;
   if (path === "/api/choices") return choices;

@@ -2,7 +2,8 @@ import { expect, test } from "vitest";
 import type { Body } from "../../src/api/types";
 import { isMirrored, movedBy, pointOf, shapeOf, toWorld } from "../../src/scene/shapes";
 import { candidates, placesOf, stepped } from "../../src/scene/places";
-import { standInView } from "../browser/stand-in";
+import { bandOf, shareBands, sharesOf, wordsOf } from "../../src/scene/shares";
+import { standInFindings, standInView } from "../browser/stand-in";
 
 const frame = (x: number[], y: number[], z: number[]) => ({ frame: { origin: [10, 20, 30], x, y, z } }) as Body;
 
@@ -51,4 +52,11 @@ test("keys step through boards and places, round and round", () => {
   const far = stepped(places, places[3]!, 1, ({ board }) => board !== places[3]!.board)!;
   expect(far.board).toBe(bodies[1]!.body.id);
   expect(stepped(places, far, -1)!.board).toBe(bodies[0]!.body.id);
+});
+
+test("boards are painted by their share, past the limit by the last band alone", () => {
+  expect([0, 0.25, 0.2501, 0.5, 0.75, 1, 1.0001, 40].map(bandOf)).toEqual([0, 0, 1, 1, 2, 3, 4, 4]);
+  expect(shareBands.map(wordsOf)).toEqual(["to 0.25", "to 0.5", "to 0.75", "to 1", "over 1"]);
+  expect([...sharesOf(standInFindings.findings)]).toEqual([["leg-a", 0.11], ["leg-b", 0.3], ["rail", 0.62]]);
+  expect(sharesOf([]).size).toBe(0);
 });

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -38,11 +39,16 @@ struct Arc {
   double from = 0, sweep = 0;
 };
 
+struct Tint {
+  double red = 1, green = 1, blue = 1;
+};
+
 // A tinted area: wood, waste, a bar of a diagram. Shade 0 is paper, 1 is black.
 struct Fill {
   std::vector<Vec2> points = {};
   double shade = 0.1;
-  bool is_hatched = false;  // waste
+  bool is_hatched = false;        // waste
+  std::optional<Tint> tint = {};  // in place of the shade
 };
 
 enum class Align : std::uint8_t { left, middle, right };

@@ -1,6 +1,7 @@
 // The sheets of a piece: the whole, and each part with its dimensions from the hook end.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -32,6 +33,21 @@ struct SheetStyle {
 [[nodiscard]] std::optional<Sheet> section_sheet(const Resolved& piece,
                                                  const std::vector<Body>& bodies,
                                                  const CutList& cut_list, const SheetStyle& style);
+// What a board's share of its limit is painted with: light where it has much to spare, dark past
+// the limit. Each is darker than the last, so that the order is seen in grey, and by whoever does
+// not tell red from green. The last holds all above 1.
+struct ShareBand {
+  double to = 0;
+  Tint tint = {};
+};
+[[nodiscard]] const std::array<ShareBand, 5>& share_bands();
+[[nodiscard]] Tint tint_of_share(double share);
+
+// The piece from its corner, each body painted by its share of what it may be counted on for (below
+// zero: not known, left white), with the scale, and the greatest pointed at.
+[[nodiscard]] Sheet shares_sheet(const std::vector<Body>& bodies, const std::vector<double>& shares,
+                                 const SheetStyle& style);
+
 // A step of the assembly: what is there, and what is put on, drawn `moved` (mm, world) away from
 // its place. The parts that are put on, and those they go `onto`, are lettered.
 struct StepPicture {

@@ -124,6 +124,21 @@ DesignValues clear_values(const Species& species, double strength_ratio) {
   return values;
 }
 
+DesignValues plywood_values() {
+  constexpr double rupture = 4890, stiffness = 1.01e6;
+  DesignValues values;
+  values.bending = low_in_twenty(rupture, 0.16) / 2.1;
+  values.tension = values.bending * 0.55;
+  values.stiffness = stiffness;
+  values.least_stiffness = low_in_twenty(stiffness, 0.22) / 1.66;
+  values.basis =
+      "plywood, its kind not said: the least of the Wood Handbook's range, 4,890 psi and 1.01 "
+      "million psi along the face grain (FPL-GTR-282 Table 12-1, read in a transcription), lowest "
+      "in "
+      "twenty over ASTM D245 factors as of clear wood; shear in its plies not judged";
+  return values;
+}
+
 DesignValues values_for(const Catalogue& catalogue, const Species& species, std::string_view grade,
                         double width) {
   constexpr double ratio_of_number_2 = 0.45;

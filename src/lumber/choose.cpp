@@ -65,8 +65,7 @@ const Fastener* choose_pocket_screw(const Catalogue& catalogue, double stock_inc
 }
 
 std::optional<FastenerKind> kind_by_rule(std::string_view name) {
-  for (const FastenerKind kind :
-       {FastenerKind::wood_screw, FastenerKind::deck_screw, FastenerKind::pocket_screw})
+  for (const FastenerKind kind : kinds_by_rule)
     if (name_of(kind) == name) return kind;
   return std::nullopt;
 }

@@ -236,6 +236,7 @@ class Builder {
       case JointKind::mitre:
       case JointKind::dowel:
       case JointKind::pocket_screw:
+      case JointKind::toe_nail:
       case JointKind::screw:
       case JointKind::glue:
         return false;

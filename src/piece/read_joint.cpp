@@ -24,6 +24,7 @@ constexpr Kind kinds[] = {
     {"tenon", JointKind::tenon, "long wide thick offset", "", ""},
     {"dowel", JointKind::dowel, "diameter long", "", ""},
     {"pocket-screw", JointKind::pocket_screw, "", "fasten", ""},
+    {"toe-nail", JointKind::toe_nail, "", "fasten", ""},
     {"screw", JointKind::screw, "", "fasten", ""},
     {"glue", JointKind::glue, "", "", ""},
 };

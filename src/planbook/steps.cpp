@@ -37,6 +37,8 @@ std::string_view words_for(JointKind kind) {
       return "Dowel {1} to {0}";
     case JointKind::pocket_screw:
       return "Draw {1} to {0} with screws through the pocket holes";
+    case JointKind::toe_nail:
+      return "Toe-nail {1} to {0}, from both of its faces by turns, at 30 degrees";
     case JointKind::screw:
       return "Screw {0} and {1} together";
     case JointKind::glue:

@@ -42,6 +42,7 @@ std::optional<Patch> cut_joint(Joining& joining) {
     case JointKind::mitre:
     case JointKind::dowel:
     case JointKind::pocket_screw:
+    case JointKind::toe_nail:
     case JointKind::screw:
     case JointKind::glue:
       return contact_of(joining);

@@ -4,6 +4,8 @@
 #include <ctime>
 #include <fmt/format.h>
 
+#include "kerfwright/lumber/choose.h"
+
 #include "joint_keys.h"
 #include "view_writing.h"
 
@@ -58,7 +60,7 @@ void write_ticks(JsonWriter& json, const std::vector<BenchTick>& ticks) {
 struct JointWords {
   std::string_view kind, words, boards;
 };
-constexpr std::array<JointWords, 13> joint_words = {{
+constexpr std::array<JointWords, 14> joint_words = {{
     {"butt", "an end or edge set against a face, nothing cut", "2"},
     {"mitre", "two ends that share a corner", "2"},
     {"half-lap", "two boards that cross, half out of each", "2"},
@@ -70,6 +72,7 @@ constexpr std::array<JointWords, 13> joint_words = {{
     {"tenon", "the second's end goes into the first", "2"},
     {"dowel", "pins in both", "2"},
     {"pocket-screw", "screws at a slant, out of the second into the first", "2"},
+    {"toe-nail", "nails at a slant, through the second's end into the first", "2"},
     {"screw", "screws from one into the other", "2"},
     {"glue", "faces glued", "2"},
 }};
@@ -127,6 +130,8 @@ std::string choices_json(const Catalogue& catalogue) {
   json.end().key("species").array();
   for (const Species& species : catalogue.species) write_choice(json, species.name, species.name);
   json.end().key("fasteners").array();
+  for (const FastenerKind kind : kinds_by_rule)
+    write_choice(json, name_of(kind), fmt::format("{}, chosen by rule", name_of(kind)));
   for (const Fastener& fastener : catalogue.fasteners)
     write_choice(json, fastener.name, fastener.name);
   json.end().key("glues").array();

@@ -125,9 +125,9 @@ Change add_board_of(const Asked& asked) {
 Change add_joint_of(const Asked& asked) {
   asked.only({"kind", "joint", "boards"}, {"id", "keys"});
   AddJoint joint{.id = optional_text(asked, "id")};
-  joint.kind =
-      asked.at("joint").one_of({"butt", "mitre", "half-lap", "notch", "housing", "rabbet", "groove",
-                                "bridle", "tenon", "dowel", "pocket-screw", "screw", "glue"});
+  joint.kind = asked.at("joint").one_of({"butt", "mitre", "half-lap", "notch", "housing", "rabbet",
+                                         "groove", "bridle", "tenon", "dowel", "pocket-screw",
+                                         "toe-nail", "screw", "glue"});
   joint.boards = list_of(asked.at("boards"), 1, 2);
   if (asked.has("keys"))
     for (const auto& [key, value] : asked.at("keys").members(30))

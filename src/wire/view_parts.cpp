@@ -125,9 +125,9 @@ std::vector<std::string> path_of_board(const ViewData& data, const ResolvedBoard
 }
 
 std::string_view name_of(JointKind kind) {
-  constexpr std::array<std::string_view, 13> names = {
-      "butt",   "mitre", "half-lap", "notch",        "housing", "rabbet", "groove",
-      "bridle", "tenon", "dowel",    "pocket-screw", "screw",   "glue"};
+  constexpr std::array<std::string_view, 14> names = {
+      "butt",   "mitre", "half-lap", "notch",        "housing",  "rabbet", "groove",
+      "bridle", "tenon", "dowel",    "pocket-screw", "toe-nail", "screw",  "glue"};
   return names[static_cast<std::size_t>(kind)];
 }
 

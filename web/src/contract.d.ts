@@ -1143,7 +1143,7 @@ export interface components {
         /** @enum {unknown} */
         FieldKind: "length" | "angle" | "number" | "choice" | "name" | "point" | "direction" | "end" | "text" | "formula" | "switch";
         /** @enum {unknown} */
-        JointKind: "butt" | "mitre" | "half-lap" | "notch" | "housing" | "rabbet" | "groove" | "bridle" | "tenon" | "dowel" | "pocket-screw" | "screw" | "glue";
+        JointKind: "butt" | "mitre" | "half-lap" | "notch" | "housing" | "rabbet" | "groove" | "bridle" | "tenon" | "dowel" | "pocket-screw" | "toe-nail" | "screw" | "glue";
         Choices: {
             sections: components["schemas"]["ChoiceList"];
             species: components["schemas"]["ChoiceList"];

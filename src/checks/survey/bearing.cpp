@@ -49,7 +49,8 @@ Patch patch_of(const Scene& scene, const Contact& contact) {
 
 double stiffness_of(const Scene& scene, int board) {
   const Species* wood = scene.species_of(board);
-  if (wood == nullptr) return plain_stiffness;
+  if (wood == nullptr)
+    return scene.stock_of(board).is_sheet ? plywood_values().stiffness * psi : plain_stiffness;
   const DesignValues v = values_for(
       scene.catalogue, *wood, scene.stock_of(board).is_sheet ? "clear" : scene.grade_of(board),
       scene.board(board).section.width.in_inches());
@@ -331,8 +332,10 @@ class Reader {
       };
       const double pry_x = pins(patch.long_way) ? 0 : lever * half_short * half_short,
                    pry_y = pins(patch.short_way) ? 0 : lever * half_long * half_long;
-      link.turning = {std::min(about_x, 0.02 * about_x + pry_x),
-                      std::min(about_y, 0.02 * about_y + pry_y),
+      // What only touches turns until it bears on one edge: next to freely.
+      const double rests = screws.count > 0 ? 0.02 : 0.002;
+      link.turning = {std::min(about_x, rests * about_x + pry_x),
+                      std::min(about_y, rests * about_y + pry_y),
                       0.02 * (about_x + about_y) + screws.slip * screws.spread / tie.parts};
     }
     bearing_.model.links.push_back(link);

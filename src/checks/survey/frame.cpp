@@ -55,6 +55,12 @@ std::string factors_of(const BoardUse& use) {
   return words;
 }
 
+std::string grade_words(const Scene& scene, int board) {
+  if (!scene.grade_of(board).empty()) return scene.grade_of(board);
+  const bool is_plywood = scene.species_of(board) == nullptr && scene.stock_of(board).is_sheet;
+  return is_plywood ? "not said, the sheet counted as plywood" : "not said, counted as No. 2";
+}
+
 void tell_stress(Scene& scene, const std::vector<BoardUse>& uses,
                  const std::vector<Timber>& timbers) {
   std::vector<double> ratios;
@@ -74,8 +80,7 @@ void tell_stress(Scene& scene, const std::vector<BoardUse>& uses,
     f.assumption = fmt::format(
         "{}; braced where other boards touch it, at most {} apart{}; grade {}; {} service",
         frame_assumption, scene.length(timbers[at(b)].unbraced), factors_of(use),
-        scene.grade_of(board).empty() ? "not said, counted as No. 2" : scene.grade_of(board),
-        scene.is_outdoors ? "wet" : "dry");
+        grade_words(scene, board), scene.is_outdoors ? "wet" : "dry");
     if (ratios[at(b)] > near_limit)
       f.change = "use a thicker or wider board, a shorter span, or one more bearer";
     f.boards = {board};
@@ -124,7 +129,7 @@ void tell_sag_of(Scene& scene, int body, const BoardUse& use) {
                  : "0.02 in a foot (L/600) is seen: common practice, no published source; L/144 at "
                    "most: Architectural Woodwork Standards section 10 (from memory)";
   f.assumption = fmt::format("{}; what stays creeps to {} times (NDS 3.5.2, from memory)",
-                             frame_assumption, creep_factor(scene.is_outdoors));
+                             frame_assumption, creep_of(scene, body));
   if (is_seen)
     f.change =
         "use a thicker board, a shorter span, a bearer in the middle, or a strip glued under its "
@@ -174,6 +179,8 @@ std::string assumption_of(const Scene& scene, const ResolvedJoint& joint, const 
   if (!use.by_glue && !use.by_dowel) words += fmt::format("; yield mode {}", name_of(use.mode));
   if (joint.kind == JointKind::pocket_screw)
     words += "; no design value is published for pocket screws: counted as plain screws";
+  if (use.by_toe_nail)
+    words += "; toe-nails at 30 degrees: 0.83 of it across, 0.67 drawn out (NDS 2018 12.5.4)";
   if (use.pulled_from_end_grain)
     words +=
         "; it is drawn out of end grain, where NDS counts nothing and the Wood Handbook three "

@@ -47,15 +47,16 @@ double third_board(const Scene& scene, const Driven& d) {
 }
 
 Fixing fixing_of(const Scene& scene, const Driven& d, const Fastener* screw) {
-  Fixing f{.driven = &d, .is_dowel = d.is_dowel};
+  Fixing f{.driven = &d, .is_dowel = d.is_dowel, .is_toe_nail = d.is_toe_nail};
   f.diameter = d.diameter / inch;
   f.through = d.through / inch;
   f.bite = std::max(0.0, std::min(d.length - d.through, d.wood)) / inch;
   f.near_gravity = scene.gravity_of(d.near);
   f.far_gravity = scene.gravity_of(d.far);
+  f.near_thickness = scene.board(d.near).section.thickness.in_inches();
   const Wood& far = scene.woods[at(scene.body_of[at(d.far)])];
   f.in_end_grain = std::abs(dot(far.frame.x, d.direction)) > 0.7;
-  f.third = third_board(scene, d) / inch;
+  if (!d.is_toe_nail) f.third = third_board(scene, d) / inch;
   f.root = f.diameter;
   if (screw == nullptr) return f;
   f.is_bolt = screw->kind == FastenerKind::bolt;
@@ -69,6 +70,21 @@ Fixing fixing_of(const Scene& scene, const Driven& d, const Fastener* screw) {
   return f;
 }
 
+// What bears in each board, and what of the far one counts as penetration, in.
+struct Depths {
+  double in_main = 0, in_side = 0, counted = 0;
+};
+
+Depths depths_of(const Fixing& f) {
+  if (f.is_bolt) return {f.bite, f.through, f.bite};
+  if (!f.is_toe_nail) return {bearing_length(f.bite, f.diameter), f.through, f.bite};
+  // As deep as it stands square to the joint, begun a third of its length up (NDS 12.1.6.3,
+  // 12.3.10.2).
+  const double whole = f.driven->length / inch, third = whole / 3;
+  const double sunk = whole * std::cos(std::numbers::pi / 6) - third;
+  return {bearing_length(sunk, f.diameter), std::min(f.near_thickness, third), sunk};
+}
+
 void space_out(std::vector<Fixing>& row) {
   for (std::size_t i = 0; i < row.size(); ++i) {
     row[i].count = static_cast<int>(row.size());
@@ -76,6 +92,11 @@ void space_out(std::vector<Fixing>& row) {
       row[i].spacing = norm(row.front().driven->head - row.back().driven->head) / inch /
                        static_cast<double>(row.size() - 1);
   }
+}
+
+// Where it passes from one board into the other.
+Vec3 crossing_of(const Driven& d) {
+  return d.head + d.direction * d.through;
 }
 
 // What a link does to the joint's far board, in the world: `on` is that board's body.
@@ -147,9 +168,7 @@ struct JointJudge::Row {
   double pried = 0;           // N mm that the pressing does not hold shut
   Vec3 opens = {};            // the side that opens, and how far the pressed edge lies behind
   double reach = 0;
-  [[nodiscard]] Vec3 place(const Fixing& f) const {
-    return f.driven->head + in * f.driven->through - middle;
-  }
+  [[nodiscard]] Vec3 place(const Fixing& f) const { return crossing_of(*f.driven) - middle; }
   [[nodiscard]] double lever(const Fixing& f) const {
     constexpr double to_middle_of_pressure = 5.0 / 6;
     return std::max(1.0, dot(place(f), opens) + reach * to_middle_of_pressure);
@@ -159,16 +178,21 @@ struct JointJudge::Row {
 JointJudge::Row JointJudge::row_of(const FrameAnswer& answer, int joint) const {
   const std::vector<Fixing>& fixings = fixings_[at(joint)];
   const Driven& first = *fixings.front().driven;
-  Row row{.in = first.direction};
-  for (const Fixing& f : fixings) row.middle += f.driven->head + row.in * f.driven->through;
+  Row row;
+  for (const Fixing& f : fixings) {
+    row.middle += crossing_of(*f.driven);
+    row.in += f.driven->direction;  // toe-nails lean to both sides
+  }
   row.middle = row.middle * (1 / static_cast<double>(fixings.size()));
+  row.in = unit(row.in);
   Vec3 force = {}, moment = {};
   std::vector<Vec3> corners;
   for (const int link : links_[at(joint)]) {
     const Contact& contact = scene_.contacts[at(bearing_.links[at(link)].contact)];
     const bool on_b = contact.b == scene_.body_of[at(first.far)];
     const Felt felt = felt_by(bearing_, answer, link, on_b);
-    if (std::abs(dot(felt.normal, row.in)) < 0.9 && !first.is_pocket) continue;
+    const bool is_slanted = first.is_pocket || first.is_toe_nail;
+    if (std::abs(dot(felt.normal, row.in)) < 0.9 && !is_slanted) continue;
     force += felt.force;
     moment += felt.moment + cross(felt.at - row.middle, felt.force);
     for (const auto& loop : contact.patch) corners.insert(corners.end(), loop.begin(), loop.end());
@@ -220,6 +244,7 @@ JointUse JointJudge::use_of(const Fixing& f, Vec3 shear, double pull, const Load
           .across_limit = limits.across,
           .pull_limit = limits.pull,
           .by_dowel = f.is_dowel,
+          .by_toe_nail = f.is_toe_nail,
           .pulled_from_end_grain =
               f.in_end_grain && !f.is_dowel && !f.is_bolt && pull > 0.1 * limits.pull,
           .mode = limits.mode};
@@ -236,9 +261,10 @@ JointJudge::Limits JointJudge::limits_of(const Fixing& f, Vec3 across, Duration 
     return is_small ? bearing_of_small(gravity)
                     : bearing_at(bearing_along(gravity), bearing_across(gravity, f.diameter), turn);
   };
+  const Depths depths = depths_of(f);
   Shear shear{.diameter = f.root,
-              .in_main = f.is_bolt ? f.bite : bearing_length(f.bite, f.diameter),
-              .in_side = f.through,
+              .in_main = depths.in_main,
+              .in_side = depths.in_side,
               .bearing_main = bearing(f.far_gravity, far_turn),
               .bearing_side = bearing(f.near_gravity, near_turn),
               .yield = bending_yield(f.diameter),
@@ -259,12 +285,18 @@ JointJudge::Limits JointJudge::limits_of(const Fixing& f, Vec3 across, Duration 
   const double group =
       group_factor({f.count, f.diameter, f.spacing, stretch(f.driven->far, far_wood),
                     stretch(f.driven->near, near_wood)});
-  const double share = f.is_bolt || f.third > 0 ? 1 : counted_share(f.kind, f.bite, f.diameter);
+  const double share =
+      f.is_bolt || f.third > 0 ? 1 : counted_share(f.kind, depths.counted, f.diameter);
   Limits limits{.mode = yield.mode};
   limits.across = yield.least * share * time * wet_lateral(scene_.service(), f.diameter) *
                   (f.in_end_grain ? end_grain_lateral : 1) * (group > 0 ? group : 1);
   double held = withdrawal_per_inch(f.kind, f.far_gravity, f.diameter) * f.thread * time *
                 wet_withdrawal(f.kind, scene_.service());
+  if (f.is_toe_nail) {
+    limits.across *= toe_nail_lateral;
+    held = withdrawal_per_inch(f.kind, f.far_gravity, f.diameter) * f.thread * time *
+           toe_nail_withdrawal;  // C_M does not apply (NDS 12.5.4.1, from memory)
+  }
   if (f.in_end_grain)
     held *= f.kind == Holding::lag_screw ? end_grain_withdrawal_of_lag : end_grain_withdrawal;
   const double through_head =

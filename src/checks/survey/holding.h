@@ -12,9 +12,9 @@ namespace kw::surveying {
 struct Fixing {
   const Driven* driven = nullptr;
   Holding kind = Holding::wood_screw;
-  bool is_dowel = false, is_bolt = false;
+  bool is_dowel = false, is_bolt = false, is_toe_nail = false;
   double diameter = 0, root = 0, head = 0, thread = 0, bite = 0, through = 0;
-  double near_gravity = 0, far_gravity = 0;
+  double near_gravity = 0, far_gravity = 0, near_thickness = 0;
   bool in_end_grain = false;
   double third = 0;  // wood of a third board that it goes on into
   int count = 1;     // of the joint, C_g among them
@@ -27,7 +27,7 @@ struct JointUse {
   std::string load = {};
   // Of the worst fastener, or of the worst glued patch: N.
   double across = 0, pull = 0, across_limit = 0, pull_limit = 0;
-  bool by_glue = false, by_dowel = false, pulled_from_end_grain = false;
+  bool by_glue = false, by_dowel = false, by_toe_nail = false, pulled_from_end_grain = false;
   YieldMode mode = YieldMode::four;
 };
 

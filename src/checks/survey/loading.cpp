@@ -4,28 +4,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "kerfwright/checks/handling.h"
+#include "survey/load_size.h"
 
 namespace kw::surveying {
 namespace {
 
-constexpr double person = 1112;  // N: 250 lbf, 2010 ADA Standards 903.6
 // Soil at rest presses on a wall with half of its weight (1 - sin 30 degrees, Jaky; from memory).
 constexpr double at_rest = 0.5;
-
-// The amount in N, N/mm, N/mm2 or N/mm3 (a mass weighs), and how many lengths it is over.
-struct Amount {
-  double newton = 0;
-  int per_length = 0;
-};
-std::optional<Amount> amount_of(const Value& value) {
-  const Dimension& d = value.dimension;
-  if (d.mass != 1) return std::nullopt;
-  const bool is_force = d.time == -2;
-  const int per = is_force ? 1 - d.length : -d.length;
-  const double si = in_si(value) * (is_force ? 1 : gravity_n_per_kg);
-  return Amount{si / std::pow(1000.0, per), per};
-}
 
 // One load by itself, without the piece's weight.
 struct Part {
@@ -91,16 +76,15 @@ class Loader {
   }
 
   void add(const ResolvedLoad& load) {
-    const auto given = amount_of(load.each);
-    const bool is_person = load.kind == "people";
-    if (!given && !is_person && load.kind != "soil") return tell_no_size(load);
-    const Amount amount = given.value_or(Amount{is_person ? person : 0, 0});
-    if (is_person || load.kind == "point" || load.kind == "pull") {
+    const auto given = size_of(load);
+    if (!given && load.kind != "soil") return tell_no_size(load);
+    const LoadSize amount = given.value_or(LoadSize{});
+    if (load.kind == "people" || load.kind == "point" || load.kind == "pull") {
       if (amount.per_length == 0) return add_points(load, amount.newton);
       if (load.kind == "pull") return tell_no_size(load);
     }
     if (load.kind == "wind") return add_wind(load, amount);
-    if (load.kind == "soil" && add_soil(load, given)) return;
+    if (load.kind == "soil" && add_soil(load)) return;
     if (!given) return tell_no_size(load);
     add_even(load, amount);
   }
@@ -206,7 +190,7 @@ class Loader {
     for (const int member : bearing_.beams[at(body)].members) into.even[at(member)] += per_mm;
   }
 
-  void spread(const ResolvedLoad& load, const Amount& amount, Vec3 way, FrameLoads& into) const {
+  void spread(const ResolvedLoad& load, const LoadSize& amount, Vec3 way, FrameLoads& into) const {
     double whole = 0;
     for (const int board : load.on) whole += length_of(board);
     for (const int board : load.on) {
@@ -223,7 +207,7 @@ class Loader {
     return body < 0 ? 0 : wood(body).shape->high.x - wood(body).shape->low.x;
   }
 
-  void add_even(const ResolvedLoad& load, const Amount& amount) {
+  void add_even(const ResolvedLoad& load, const LoadSize& amount) {
     if (amount.per_length > 2 || amount.newton <= 0) return tell_no_size(load);
     Part part{fmt::format("load `{}`", load.name)};
     spread(load, amount, {0, 0, -1}, part.loads);
@@ -235,7 +219,7 @@ class Loader {
     stay_.push_back(std::move(part));
   }
 
-  void add_wind(const ResolvedLoad& load, const Amount& amount) {
+  void add_wind(const ResolvedLoad& load, const LoadSize& amount) {
     if (amount.per_length > 2) return tell_no_size(load);
     for (const Vec3 way : {Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0}}) {
       Part part{fmt::format("load `{}`", load.name)};
@@ -246,23 +230,12 @@ class Loader {
 
   // Soil in the hollows over its boards: its weight on what lies under it, by the width shown, and
   // half of it against the walls. False when there is no such hollow, or the load says its mass.
-  bool add_soil(const ResolvedLoad& load, const std::optional<Amount>& given) {
-    if (given && given->per_length != 3) return false;
-    const double weight =
-        given ? given->newton : fills().front().wet * 1e-9 * gravity_n_per_kg;  // N/mm3
+  bool add_soil(const ResolvedLoad& load) {
     Part part{fmt::format("load `{}`", load.name)};
-    bool is_filled = false;
-    for (const Pool& pool : scene_.hollows()) {
-      const bool is_meant = std::any_of(load.on.begin(), load.on.end(), [&](int board) {
-        const int body = scene_.body_of[at(board)];
-        return std::find(pool.bodies.begin(), pool.bodies.end(), body) != pool.bodies.end();
-      });
-      if (!is_meant) continue;
-      is_filled = true;
-      fill(pool, weight, part.loads);
-    }
-    if (is_filled) stay_.push_back(std::move(part));
-    return is_filled;
+    const auto filled = filled_by(scene_, load);
+    for (const Pool* pool : filled) fill(*pool, soil_weight(load), part.loads);
+    if (!filled.empty()) stay_.push_back(std::move(part));
+    return !filled.empty();
   }
 
   void fill(const Pool& pool, double weight, FrameLoads& into) const {

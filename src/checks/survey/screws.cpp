@@ -66,7 +66,9 @@ std::vector<Screw> screws_of(const Scene& scene) {
     screw.tip = screw.point(driven.length);
     screw.edge = screw.end = far_off;
     const Vec3 crossing = screw.point(driven.through);
-    if (!driven.is_pocket) measure_sides(scene, driven.near, {driven.head, crossing}, screw);
+    // A slanted one goes in through a face and out of the end by design.
+    if (!driven.is_pocket && !driven.is_toe_nail)
+      measure_sides(scene, driven.near, {driven.head, crossing}, screw);
     const Vec3 last = screw.point(std::min(driven.length, driven.through + driven.wood));
     measure_sides(scene, driven.far, {crossing, last}, screw);
     screws.push_back(screw);

@@ -5,6 +5,7 @@
 #include "kerfwright/checks/handling.h"
 #include "kerfwright/checks/stability.h"
 
+#include "survey/load_size.h"
 #include "survey/scene.h"
 
 namespace kw::surveying {
@@ -44,14 +45,6 @@ std::string way_of(Vec2 outward) {
   return outward.y > 0 ? "backwards" : "forwards";
 }
 
-double kilograms_of(const ResolvedLoad& load) {
-  const double si = in_si(load.each);
-  const Dimension& d = load.each.dimension;
-  if (d.mass != 1) return load.kind == "people" ? 113.4 : 0;  // 250 lbf, ADA 903.6
-  if (d.length == 1 && d.time == -2) return si / gravity_n_per_kg;
-  return d.length == 0 && d.time == 0 ? si : 0;
-}
-
 // The worst that a person or a point load at the far end of a board does to one edge.
 struct Overhang {
   double ratio = 0;  // overturning over righting
@@ -65,7 +58,7 @@ Overhang overhang_of(const Scene& scene, const std::vector<Tip>& tips, double we
   Overhang worst;
   for (const ResolvedLoad& load : scene.piece.loads) {
     if (load.kind != "people" && load.kind != "point") continue;
-    const double push = kilograms_of(load) * gravity_n_per_kg;
+    const double push = whole_of(load);
     for (const int board : load.on) {
       const int body = scene.body_of[at(board)];
       if (body < 0) continue;
@@ -156,21 +149,14 @@ struct Laden {
   }
 };
 
-void add_soil(Scene& scene, const ResolvedLoad& load, Laden& laden) {
-  const Dimension& d = load.each.dimension;
-  const bool is_density = d.mass == 1 && d.length == -3 && d.time == 0;
-  const double density = is_density ? in_si(load.each) : fills().front().wet;  // kg/m3
-  for (const Pool& pool : scene.hollows())
-    laden.add(pool.volume * 1e-9 * density * gravity_n_per_kg, (pool.low + pool.high) * 0.5,
-              load.name);
-}
-
 Laden laden_with(Scene& scene) {
   Laden laden;
   for (const ResolvedLoad& load : scene.piece.loads) {
-    if (load.kind == "soil") add_soil(scene, load, laden);
-    if (load.kind != "even") continue;
-    const double newton = kilograms_of(load) * gravity_n_per_kg;
+    if (load.kind != "soil" && load.kind != "even") continue;
+    if (load.kind == "soil")
+      for (const Pool* pool : filled_by(scene, load))
+        laden.add(pool->volume * soil_weight(load), (pool->low + pool->high) * 0.5, load.name);
+    const double newton = whole_of(load);
     if (newton <= 0) continue;
     for (const int board : load.on) {
       const int body = scene.body_of[at(board)];
@@ -215,7 +201,7 @@ void tell_pulled(Scene& scene, const Standing& standing, const std::vector<Tip>&
   const Tip tip = first_tip(tips);
   for (const ResolvedLoad& load : scene.piece.loads) {
     if (load.kind != "pull") continue;
-    const double newton = kilograms_of(load) * gravity_n_per_kg;
+    const double newton = whole_of(load);
     const double high = scene.top_of(load.on);
     const double ratio = newton * high / std::max(1e-9, standing.weight * tip.lever);
     const double slides = sliding_force(standing.weight, 0.4);

@@ -77,6 +77,10 @@ double together(const Bent& edge, const Bent& flat, double push, double push_lim
 
 }  // namespace
 
+double creep_of(const Scene& scene, int body) {
+  return creep_factor(scene.is_outdoors || scene.stock_of(scene.woods[at(body)].board).is_sheet);
+}
+
 std::vector<Timber> timbers_of(const Scene& scene, const Bearing& bearing) {
   std::vector<Timber> timbers;
   for (std::size_t b = 0; b < bearing.beams.size(); ++b) {
@@ -90,6 +94,9 @@ std::vector<Timber> timbers_of(const Scene& scene, const Bearing& bearing) {
       timber.size = timber.values.takes_size_factor ? size_factor_of_bending(width) : 1;
       if (scene.is_outdoors) timber.wet = wet_factors(timber.values, timber.size);
       timber.is_dimension = given.section.thickness.in_inches() >= 1.4;
+    } else if (scene.stock_of(board).is_sheet) {
+      timber.values = plywood_values();
+      if (scene.is_outdoors) timber.wet = wet_factors(timber.values, timber.size);
     }
     timbers.push_back(std::move(timber));
   }
@@ -107,7 +114,7 @@ void BoardJudge::weigh(const LoadCase& load, const FrameAnswer& answer, const Fr
 void BoardJudge::weigh_sag(const LoadCase& load, const FrameAnswer& answer,
                            const FrameAnswer& always, std::size_t body) {
   const BeamBoard& beam = bearing_.beams[body];
-  const double more = creep_factor(scene_.is_outdoors) - 1;
+  const double more = creep_of(scene_, static_cast<int>(body)) - 1;
   const auto moved = [&](int node) {
     return answer.moved[at(node)] + always.moved[at(node)] * more;
   };

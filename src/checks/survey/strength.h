@@ -17,6 +17,8 @@ struct Timber {
   double unbraced = 0;     // mm: the longest stretch between what touches it
   bool is_dimension = false;
 };
+// How much more it sags in the long run: in the wet, and as a sheet, twice.
+[[nodiscard]] double creep_of(const Scene& scene, int body);
 [[nodiscard]] std::vector<Timber> timbers_of(const Scene& scene, const Bearing& bearing);
 
 // What one board is used to in its worst case.

@@ -2,6 +2,7 @@
 // reckoning.
 #include <cmath>
 #include <gtest/gtest.h>
+#include <numbers>
 #include <regex>
 
 #include "kerfwright/checks/fastener.h"
@@ -261,6 +262,117 @@ TEST(Board, IsStressedAsABeam) {
   const auto ratio = [&](double span) { return 300 * span / 4 / modulus / allowed; };
   EXPECT_LT(used, ratio(56.5) * 1.03);  // and the plank's own weight
   EXPECT_GT(used, ratio(53) * 0.95);
+}
+
+// A rail between posts. By hand for an 8d common nail (0.131 x 2 1/2) in G 0.42,
+// NDS 2018 12.5.4: drawn out 0.67 x 1380 G^2.5 D of what is in the post; across 0.83 of Z with 5/6
+// in in the rail and L cos 30 - L / 3 less half the tip in the post.
+TEST(ToeNails, HoldWhatTheStandardGivesThem) {
+  const auto findings = findings_of(in_inches(R"toml(
+[stock.stud]
+section = ["1 1/2", "5 1/2"]
+species = "spruce-pine-fir"
+[board.left]
+stock = "stud"
+at = ["0", "0", "0"]
+along = "up"
+length = "20"
+face = "right"
+[board.right]
+stock = "stud"
+at = ["24", "0", "0"]
+along = "up"
+length = "20"
+face = "right"
+[board.rail]
+stock = "stud"
+runs = [["0", "0", "12"], ["24", "0", "12"]]
+face = "front"
+start = { against = "left" }
+end = { against = "right" }
+[joint.toe]
+kind = "toe-nail"
+of = ["left", "rail"]
+fasten = "common nail 8d"
+count = 4
+[joint.toe-too]
+kind = "toe-nail"
+of = ["right", "rail"]
+fasten = "common nail 8d"
+count = 4
+[load.push]
+on = "rail"
+kind = "point"
+each = "100 lbf"
+)toml"));
+  const Finding* f = found(findings, "joint-strength");
+  ASSERT_NE(f, nullptr) << to_text(findings);
+  EXPECT_NE(f->assumption.find("toe-nails at 30 degrees"), std::string::npos) << f->assumption;
+  const double d = 0.131, whole = 2.5, time = 1;  // counted as ten years
+  const double drawn = 0.67 * 1380 * std::pow(0.42, 2.5) * d *
+                       (whole - whole / 3 / std::cos(std::numbers::pi / 6)) * time;
+  const double sunk = whole * std::cos(std::numbers::pi / 6) - whole / 3;
+  const double bearing = bearing_of_small(0.42);
+  const double across = 0.83 * time *
+                        single_shear({d, bearing_length(sunk, d), whole / 3, bearing, bearing,
+                                      bending_yield(d), reduction_for(d, d, 0)})
+                            .least *
+                        penetration_factor(Holding::plain_nail, sunk, d);
+  const auto forces = forces_in(f->message);
+  ASSERT_EQ(forces.size(), 4U) << f->message;
+  EXPECT_NEAR(forces[2], across, 0.5) << f->message;
+  EXPECT_NEAR(forces[3], drawn, 0.5) << f->message;
+}
+
+// A strip of plywood on two blocks, its species not said: P L / 4 against the handbook's plywood,
+// and it creeps to twice indoors too (NDS 3.5.2).
+TEST(Sheet, IsJudgedAsAStripOfPlywood) {
+  const auto findings = findings_of(in_inches(R"toml(
+[stock.ply]
+section = ["3/4", "48"]
+sheet = "96"
+[stock.block]
+section = ["3 1/2", "9 1/4"]
+species = "Douglas fir-larch"
+[panel.shelf]
+stock = "ply"
+at = ["0", "0", "12 3/8"]
+along = "x"
+length = "40"
+width = "9 1/4"
+face = "up"
+[board.block]
+stock = "block"
+at = ["1 3/4", "0", "0"]
+along = "up"
+length = "12"
+face = "right"
+[mirror.other]
+of = "block"
+across = "middle"
+[plane.middle]
+at = ["20", "0", "0"]
+faces = "+x"
+[load.jar]
+on = "shelf"
+kind = "point"
+each = "60 lbf"
+)toml"));
+  const Finding* f = nullptr;
+  for (const Finding& one : findings)
+    if (one.check == "board-stress" && one.message.find("`shelf`") != std::string::npos) f = &one;
+  ASSERT_NE(f, nullptr) << to_text(findings);
+  const double modulus = 9.25 * 0.75 * 0.75 / 6;
+  const auto ratio = [&](double span) {
+    return 60 * span / 4 / modulus / plywood_values().bending;
+  };
+  EXPECT_LT(f->ratio, ratio(36.5) * 1.06);  // and its own weight
+  EXPECT_GT(f->ratio, ratio(33) * 0.95);
+  EXPECT_NE(f->assumption.find("counted as plywood"), std::string::npos) << f->assumption;
+  EXPECT_NE(f->source.find("Table 12-1"), std::string::npos) << f->source;
+  const Finding* sag = found(findings, "board-sags");
+  ASSERT_NE(sag, nullptr);
+  EXPECT_NE(sag->assumption.find("creeps to 2 times"), std::string::npos) << sag->assumption;
 }
 
 std::string planter(const std::string& soil) {

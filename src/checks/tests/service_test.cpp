@@ -266,6 +266,61 @@ TEST(Pool, OfATroughWithSplayedSidesHasItsExactVolume) {
   EXPECT_EQ(rows, 10);
 }
 
+// Standing and bearing read a load's size alike: somebody of no weight said is 250 lbf (ADA 903.6).
+TEST(Load, OfAPersonIsTheSameWhereverItIsRead) {
+  const auto told = [](const std::string& each) {
+    return to_text(findings_of(in_inches(R"toml(
+[stock.plank]
+section = "2x10"
+species = "Douglas fir-larch"
+[board.plank]
+stock = "plank"
+at = ["0", "0", "12"]
+along = "x"
+length = "60"
+face = "up"
+[board.block]
+stock = "plank"
+at = ["15", "0", "0"]
+along = "up"
+length = "11 1/4"
+face = "right"
+[mirror.other]
+of = "block"
+across = "middle"
+[plane.middle]
+at = ["30", "0", "0"]
+faces = "+x"
+[load.somebody]
+on = "plank"
+kind = "people"
+)toml" + each)));
+  };
+  const std::string text = told("");
+  EXPECT_NE(text.find("tips-under-load"), std::string::npos) << text;
+  EXPECT_NE(text.find("board-stress"), std::string::npos) << text;
+  EXPECT_EQ(text, told("each = \"250 lbf\"\n"));
+  EXPECT_EQ(text, told("each = \"250 lb\"\n"));  // a mass weighs
+  EXPECT_NE(text, told("each = \"240 lbf\"\n"));
+}
+
+// Soil fills the hollow by its density; of soil that says its whole weight that is what lies there.
+TEST(Load, OfSoilIsItsDensityOrItsWhole) {
+  const auto laden = [](const std::string& each) {
+    const auto findings = findings_of(splayed_trough(7, 5.5, 15) +
+                                      "[load.soil]\non = [\"bottom\"]\nkind = \"soil\"\n" + each);
+    const Finding* f = found(findings, "tips-laden");
+    EXPECT_NE(f, nullptr) << to_text(findings);
+    return f == nullptr ? 0 : f->ratio;
+  };
+  const double volume = 44.75064 * 24 * std::pow(0.0254, 3);  // m3
+  const double pounds = volume * 1000 / 0.45359237;           // of water
+  EXPECT_NEAR(laden(fmt::format("each = \"{:.4f} lb / (1 ft * 1 ft * 1 ft)\"\n", 62.428)),
+              laden("each = \"1000 kg / (1 m * 1 m * 1 m)\"\n"), 1e-3);
+  EXPECT_NE(laden(fmt::format("each = \"{:.2f} lb\"\n", pounds)),
+            laden(fmt::format("each = \"{:.2f} lb\"\n", pounds / 10)));
+}
+
 // A board on its edge: it tips over the narrow way at atan(t / h).
 TEST(Tipping, OfABoardOnItsEndFollowsItsClosedForm) {
   const auto findings = findings_of(in_inches(R"toml(

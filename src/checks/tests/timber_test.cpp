@@ -96,6 +96,17 @@ TEST(Values, OfASpeciesFollowItsGroupElseClearWood) {
   EXPECT_FALSE(clear.basis.empty());
 }
 
+// By hand: 4,890 psi (33.72 MPa) less 1.645 x 16 %, over 2.1; and below what APA's older plywood
+// specification allowed the best species group (1,650 to 2,000 psi, from memory).
+TEST(Values, OfPlywoodAreTheLeastOfTheHandbooksRange) {
+  const DesignValues v = plywood_values();
+  EXPECT_NEAR(v.bending, 4890 * (1 - 1.645 * 0.16) / 2.1, 1);
+  EXPECT_LT(v.bending, 2000);
+  EXPECT_NEAR(v.stiffness * 0.00689475729316836, 6960, 10);  // MPa
+  EXPECT_EQ(v.shear, 0);
+  EXPECT_NE(v.basis.find("Table 12-1"), std::string::npos);
+}
+
 TEST(SizeFactor, FallsWithWidth) {
   for (const auto& [width, factor] :
        {std::pair{3.5, 1.5}, std::pair{4.5, 1.4}, std::pair{5.5, 1.3}, std::pair{7.25, 1.2},

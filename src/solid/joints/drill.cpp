@@ -2,7 +2,8 @@
 //
 // Figures without a published source, from common practice: a dowel is a third of the thinner board
 // thick and four times its own thickness long; a pocket is 9.5 mm wide and leans 15 degrees; half
-// the screw's length lies beyond the pocket's bottom in the board that has the pocket.
+// the screw's length lies beyond the pocket's bottom in the board that has the pocket. Toe-nails
+// are driven at 30 degrees, a third of their length from the end (NDS 2018 12.5.4).
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -19,6 +20,7 @@ namespace {
 
 constexpr double pocket_diameter = 9.5;  // mm
 constexpr double pocket_lean = 15 * std::numbers::pi / 180;
+constexpr double toe_lean = 30 * std::numbers::pi / 180;
 
 const JoinedBoard& other_of(const Joining& joining, const JoinedBoard& board) {
   return &board == &joining.a ? joining.b : joining.a;
@@ -58,6 +60,12 @@ const Fastener* fastener_for(Joining& joining, const Patch& patch) {
   const std::string& name = joining.joint.fastener;
   const auto kind = kind_by_rule(name);
   if (!kind) return joining.bits.fastener(name);
+  if (joining.joint.kind == JointKind::toe_nail) {
+    tell(joining, "solid.no-fastener-fits",
+         fmt::format("of toe-nails no length is chosen by rule, so `{}` does not say which", name),
+         "name one, as \"common nail 8d\"");
+    return nullptr;
+  }
   const Catalogue& catalogue = built_in_catalogue();
   const JoinedBoard& near = near_of(joining, patch);
   const JoinedBoard& far = other_of(joining, near);
@@ -144,18 +152,18 @@ void set_dowel(Joining& joining, const Patch& patch, const Dowel& dowel, Vec3 po
   drill_into(joining.b, into_b);
 }
 
-// b's end or edge, where it bears on a: which way it looks, and the face that the pockets are
-// drilled from.
-struct PocketEnd {
+// b's end or edge, where it bears on a: which way it looks, and the face that it is bored or nailed
+// from.
+struct SlantedEnd {
   Vec3 towards = {};  // square to the face, into a
   Vec3 face = {};     // out of b
   Vec3 across = {};
   double half = 0;  // of b through that face
 };
 
-std::optional<PocketEnd> pocket_end(const Joining& joining, const Patch& patch) {
+std::optional<SlantedEnd> slanted_end(const Joining& joining, const Patch& patch) {
   const Frame& frame = joining.b.stick->frame;
-  PocketEnd end{.face = axis_of(frame, joining.joint.face.empty() ? "-z" : joining.joint.face)};
+  SlantedEnd end{.face = axis_of(frame, joining.joint.face.empty() ? "-z" : joining.joint.face)};
   double most = 0.5;  // cosine: a mitre of 45 degrees still counts as an end
   for (const Vec3 axis : {frame.x, -frame.x, frame.y, -frame.y, frame.z, -frame.z}) {
     const double into_a = -dot(axis, patch.plane.normal);
@@ -169,7 +177,7 @@ std::optional<PocketEnd> pocket_end(const Joining& joining, const Patch& patch) 
   return end;
 }
 
-void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw, Vec3 exit) {
+void drill_pocket(Joining& joining, const SlantedEnd& end, const Fastener& screw, Vec3 exit) {
   const Vec3 in = end.towards * std::cos(pocket_lean) - end.face * std::sin(pocket_lean);
   const double to_exit = end.half / std::sin(pocket_lean);
   const double left = screw.length.in_mm() / 2;
@@ -192,8 +200,14 @@ void drill_pocket(Joining& joining, const PocketEnd& end, const Fastener& screw,
                depth_within(screw.length.in_mm() - left, wood_from(joining.a, exit, in))});
 }
 
+// The point of the patch's plane that lies from `point` along the way that the end looks.
+Vec3 on_end(const Patch& patch, const SlantedEnd& end, Vec3 point) {
+  return point +
+         end.towards * (-patch.plane.distance(point) / dot(patch.plane.normal, end.towards));
+}
+
 void drill_pockets(Joining& joining, const Patch& patch, const Fastener& screw) {
-  const auto end = pocket_end(joining, patch);
+  const auto end = slanted_end(joining, patch);
   if (!end)
     return tell(
         joining, "solid.no-contact",
@@ -205,9 +219,64 @@ void drill_pockets(Joining& joining, const Patch& patch, const Fastener& screw) 
   // The screws leave the end in the middle of b's thickness.
   for (const Vec3& point : row_in(joining, patch, joining.b, end->across)) {
     const Vec3 level = point + end->face * dot(middle - point, end->face);
-    drill_pocket(joining, *end, screw,
-                 level + end->towards * (-patch.plane.distance(level) /
-                                         dot(patch.plane.normal, end->towards)));
+    drill_pocket(joining, *end, screw, on_end(patch, *end, level));
+  }
+}
+
+// Through b's face and its end into a; `side` is 1 or -1: from which of the two faces.
+void toe_nail(Joining& joining, const Patch& patch, const SlantedEnd& end, const Fastener& nail,
+              Vec3 point, double side) {
+  const Vec3 face = end.face * side;
+  const Vec3 in = end.towards * std::cos(toe_lean) - face * std::sin(toe_lean);
+  const double through = nail.length.in_mm() / 3 / std::cos(toe_lean);
+  const Vec3 middle = joining.b.stick->frame.origin;
+  const Vec3 on_face = on_end(patch, end, point + face * (dot(middle - point, face) + end.half));
+  const Vec3 exit = on_face - face * (through * std::sin(toe_lean));
+  const Vec3 head = exit - in * through;
+  const double wood = wood_from(joining.a, exit, in);
+  tell_driven(joining, {.near = joining.b.board,
+                        .far = joining.a.board,
+                        .head = head,
+                        .direction = in,
+                        .length = nail.length.in_mm(),
+                        .diameter = nail.diameter.in_mm(),
+                        .through = through,
+                        .wood = wood,
+                        .is_toe_nail = true});
+  const double clearance = nail.clearance.in_mm();
+  const double wide = clearance > 0 ? clearance : joining.bits.pilot_in(joining.b.board, nail);
+  if (wide > 0)
+    bore_into(joining, joining.b,
+              {clearance > 0 ? FeatureKind::clearance_hole : FeatureKind::pilot_hole, head, in,
+               wide, endless});
+  const double pilot = joining.bits.pilot_in(joining.a.board, nail);
+  if (pilot > 0)
+    bore_into(joining, joining.a,
+              {FeatureKind::pilot_hole, exit, in, pilot,
+               depth_within(nail.length.in_mm() - through, wood)});
+}
+
+void toe_nails(Joining& joining, const Patch& patch, const Fastener& nail) {
+  const auto end = slanted_end(joining, patch);
+  if (!end)
+    return tell(joining, "solid.no-contact",
+                fmt::format("of {} the second must bear on the first with an end or an edge to be "
+                            "toe-nailed",
+                            names_of(joining)),
+                "name the board that is nailed through second, or nail it straight");
+  const double across = nail.length.in_mm() / 3 * std::tan(toe_lean);
+  if (across > 2 * end->half - no_length)
+    return tell(
+        joining, "solid.no-room",
+        fmt::format("toe-nails {} long come out of the other face of `{}`, which is {} thick",
+                    written(joining, nail.length.in_mm()),
+                    joining.piece.boards[static_cast<std::size_t>(joining.b.board)].id,
+                    written(joining, 2 * end->half)),
+        "use shorter nails, or nail it straight");
+  double side = 1;
+  for (const Vec3& point : row_in(joining, patch, joining.b, end->across)) {
+    toe_nail(joining, patch, *end, nail, point, side);
+    side = -side;
   }
 }
 
@@ -228,6 +297,7 @@ void drill(Joining& joining, const std::optional<Patch>& patch) {
   const Fastener* fastener = joining.fastener = fastener_for(joining, *patch);
   if (!fastener && !has_dowels) return;
   if (joint.kind == JointKind::pocket_screw) return drill_pockets(joining, *patch, *fastener);
+  if (joint.kind == JointKind::toe_nail) return toe_nails(joining, *patch, *fastener);
   const Dowel dowel = dowel_for(joining, fastener);
   for (const Vec3& point : row_in(joining, *patch, near_of(joining, *patch))) {
     if (has_dowels || (fastener && fastener->kind == FastenerKind::dowel))

@@ -319,6 +319,41 @@ TEST(PocketScrew, LeavesTheEndInTheMiddleOfItsThickness) {
   EXPECT_NEAR(std::abs(pocket.mouth.y), 89.0 / 4, 1e-9);
 }
 
+// NDS 2018 12.5.4: at 30 degrees to the board that is nailed through, a third of the nail from its
+// end.
+TEST(ToeNail, GoesInAThirdOfItsLengthFromTheEndAtThirtyDegrees) {
+  Resolved piece = end_on_face(JointKind::toe_nail, "common nail 6d");
+  piece.joints[0].count = 2;
+  EXPECT_EQ(codes(worked(piece)), "");
+  const auto driven = driven_in(piece);
+  ASSERT_EQ(driven.size(), 2U);
+  const Frame& b = piece.boards[1].frame;
+  double side = -1;
+  for (const Driven& nail : driven) {
+    const Vec3 head = b.to_local(nail.head),
+               in = {dot(nail.direction, b.x), dot(nail.direction, b.y), dot(nail.direction, b.z)};
+    EXPECT_EQ(nail.near, 1);
+    EXPECT_EQ(nail.far, 0);
+    EXPECT_TRUE(nail.is_toe_nail);
+    EXPECT_NEAR(head.x, 2 * inch / 3, 1e-6);     // b bears on a with its start
+    EXPECT_NEAR(head.z, side * 19.0 / 2, 1e-6);  // from both faces by turns
+    EXPECT_NEAR(in.x, -std::cos(std::numbers::pi / 6), 1e-9);
+    EXPECT_NEAR(in.z, -side * 0.5, 1e-9);
+    EXPECT_NEAR(nail.through * std::cos(std::numbers::pi / 6), 2 * inch / 3, 1e-6);
+    EXPECT_NEAR(nail.wood, 19 / std::cos(std::numbers::pi / 6), 1e-6);
+    side = -side;
+  }
+}
+
+TEST(ToeNail, ThatWouldComeOutOfTheOtherFaceIsRefused) {
+  // 6 in / 3 tan 30 degrees = 29 mm of 19.
+  EXPECT_EQ(codes(worked(end_on_face(JointKind::toe_nail, "common nail 60d"))), "solid.no-room ");
+  EXPECT_EQ(codes(worked(end_on_face(JointKind::toe_nail, "deck screw"))),
+            "solid.no-fastener-fits ");
+  EXPECT_EQ(codes(worked(slat_on_rail(JointKind::toe_nail, "common nail 6d"))),
+            "solid.no-contact ");
+}
+
 TEST(PocketScrew, GoesThroughAnEdgeWhereTheEdgeBearsOnTheOther) {
   Resolved piece = piece_of({board_of("a", 19, 89, 600), board_of("b", 19, 89, 600)},
                             {joint_of(JointKind::pocket_screw, 0, 1)});

@@ -31,6 +31,10 @@ struct DesignValues {
 // memory). Bending 0 when the species has no figures.
 [[nodiscard]] DesignValues clear_values(const Species& species, double strength_ratio);
 
+// Of a strip of plywood along its face grain, whatever it is made of; no shear, and none across.
+// Wood Handbook FPL-GTR-282 Table 12-1.
+[[nodiscard]] DesignValues plywood_values();
+
 // Graded values of the species' group where they are known ("Douglas fir-larch"), else from clear
 // wood; of a group that has no figures of its own, the weakest of its members. `grade` "" counts as
 // No. 2, "clear" as clear wood.

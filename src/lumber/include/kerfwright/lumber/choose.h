@@ -4,6 +4,7 @@
 // beyond; 1/8 in of cover over the point; a bite of three diameters at least.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string_view>
 
@@ -30,6 +31,8 @@ struct ScrewWish {
 [[nodiscard]] const Fastener* choose_pocket_screw(const Catalogue& catalogue, double stock_inches);
 
 // "wood screw", "deck screw", "pocket screw": a kind that is chosen from by rule.
+inline constexpr std::array<FastenerKind, 3> kinds_by_rule = {
+    FastenerKind::wood_screw, FastenerKind::deck_screw, FastenerKind::pocket_screw};
 [[nodiscard]] std::optional<FastenerKind> kind_by_rule(std::string_view name);
 
 }  // namespace kw

@@ -256,6 +256,7 @@ enum class JointKind : std::uint8_t {
   tenon,
   dowel,
   pocket_screw,
+  toe_nail,
   screw,
   glue
 };
@@ -272,7 +273,7 @@ enum class JointKind : std::uint8_t {
 //   bridle     thick (of the tongue; none: a third), a has the slot, b the tongue
 //   tenon      b's end in a: long (read into `length`), wide, thick, offset = [across, through]
 //   dowel      diameter, long, count, inset
-//   screw, pocket-screw: must say `fasten`
+//   screw, pocket-screw, toe-nail: must say `fasten`
 // and on all: fasten = "screw-8x1-1/4", count, inset, from = "a" | "b" (the board that the fastener
 // goes in through), ease (slack on each mating pair), glue = "pva", note, step (order of assembly)
 // `width` is read into `wide`. `of` has two entries, or one for a rabbet or groove in one board.

@@ -140,7 +140,7 @@ struct Driven {
   double diameter = 0;
   double through = 0;  // wood of `near` from the head to the far board
   double wood = 0;     // wood of `far` along the axis, before its own holes
-  bool is_pocket = false, is_dowel = false;
+  bool is_pocket = false, is_dowel = false, is_toe_nail = false;
   std::string fastener = {};  // the catalogue's name, "" when it has none
 };
 // Every fastener that `bodies_of` finds room for, in the order of the joints.

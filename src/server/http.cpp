@@ -495,7 +495,8 @@ void run(Server& server) {
 
 Outcome<bool> serve(const ServerOptions& options) {
   using namespace serving;
-  auto store = Store::open({.file = options.folder / ".kerfwright" / "history.db"});
+  auto store = Store::open(
+      options.store.value_or(Place{.file = options.folder / ".kerfwright" / "history.db"}));
   if (!store) return store.diagnostics();
   const Diagnostics warnings = store.diagnostics();
   Desk desk(options.folder, *std::move(store), options.version);

@@ -12,11 +12,13 @@
 #include <string>
 
 #include "kerfwright/diag/outcome.h"
+#include "kerfwright/store/cabinet.h"
 
 namespace kw {
 
 struct ServerOptions {
   std::filesystem::path folder = {};  // the shelf
+  std::optional<Place> store = {};    // none: .kerfwright/history.db in the folder
   std::uint16_t port = 0;             // 0: one that is free
   std::string version = {};
   std::optional<std::string> opened = {};  // a piece to begin with: the page's address names it

@@ -10,9 +10,11 @@
 
 namespace kw::storing {
 
-const std::vector<Table>& tables() {
+namespace {
+
+std::vector<Table> tables_of_pieces() {
   using enum Holds;
-  static const std::vector<Table> all = {
+  return {
       {"piece", {{"id", number}, {"name", text}, {"saved", number}}},
       {"revision",
        {{"piece", number},
@@ -33,6 +35,12 @@ const std::vector<Table>& tables() {
         {"did", text},
         {"words", text},
         {"at", text}}},
+  };
+}
+
+std::vector<Table> tables_of_the_shop() {
+  using enum Holds;
+  return {
       {"log", {{"name", text}, {"newest", number}}},
       {"record", {{"log", text}, {"number", number}, {"at", number}, {"bytes", bytes}}, 2, 64},
       {"job",
@@ -49,6 +57,12 @@ const std::vector<Table>& tables() {
         {"asker", text}},
        1,
        4},
+  };
+}
+
+std::vector<Table> tables_of_buyers() {
+  using enum Holds;
+  return {
       {"published",
        {{"name", text},
         {"version", number},
@@ -68,6 +82,17 @@ const std::vector<Table>& tables() {
         {"most", text}},
        3},
   };
+}
+
+}  // namespace
+
+const std::vector<Table>& tables() {
+  static const std::vector<Table> all = [] {
+    std::vector<Table> made = tables_of_pieces();
+    for (const auto& more : {tables_of_the_shop(), tables_of_buyers()})
+      made.insert(made.end(), more.begin(), more.end());
+    return made;
+  }();
   return all;
 }
 

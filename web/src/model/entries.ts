@@ -89,6 +89,8 @@ function filled(facts: Record<string, unknown>): Record<string, unknown> {
 
 export function boardFacts(draft: BoardDraft, unit: Unit, at: string): Record<string, unknown> {
   if (!draft.length.trim()) throw new Unfit("How long is the board?", `${at}/length`);
+  if (!draft.stock.trim() && !(draft.thickness.trim() && draft.width.trim()))
+    throw new Unfit("What is it sold as, like 2x4? Or tell both how thick and how wide it is", `${at}/stock`);
   const one = (typed: string) => (typed.trim() ? length(typed, unit) : "");
   return filled({
     stock: draft.stock.trim(),

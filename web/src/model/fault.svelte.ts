@@ -1,7 +1,15 @@
 // What is wrong with a form that was sent, and at which of its fields.
 import { getContext, setContext } from "svelte";
 import { Trouble } from "../api/client";
+import type { Problem } from "../api/types";
 import { Unfit } from "./entries";
+
+/** What the program says is wrong, and where: its pointer, or the place that its words begin with. */
+export function faultOf({ detail, title, hint, pointer }: Problem): { words: string; hint: string; at: string } {
+  const found = /^(?:entry \d+ of the request: )?(\/\S+) (.+)$/s.exec(detail);
+  if (found) return { words: `It ${found[2]!.replaceAll("`", "“")}.`.replaceAll(/“([^“]*)“/g, "“$1”"), hint: "", at: pointer ?? found[1]! };
+  return { words: detail || title, hint, at: pointer ?? "" };
+}
 
 const key = Symbol("fault");
 
@@ -17,10 +25,8 @@ export class Fault {
   /** Throws what is no fault of what was typed, nor trouble with sending it. */
   take(error: unknown): void {
     if (error instanceof Unfit) Object.assign(this, { words: `${error.message}.`, hint: "", at: error.at });
-    else if (error instanceof Trouble) {
-      const { detail, title, hint, pointer } = error.problem;
-      Object.assign(this, { words: detail || title, hint, at: pointer ?? "" });
-    } else throw error;
+    else if (error instanceof Trouble) Object.assign(this, faultOf(error.problem));
+    else throw error;
   }
   isAt(field: string): boolean {
     return this.words !== "" && field !== "" && this.at.endsWith(field);

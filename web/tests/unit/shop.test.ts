@@ -2,6 +2,7 @@ import { afterEach, describe, expect, test, vi } from "vitest";
 import type { ShopSettings, Trade, TradeToBuy } from "../../src/api/types";
 import { awayFrom, dayAfter, daysFrom, isDay, minutesOf, minutesWords } from "../../src/model/days";
 import { blankBoard, boardFacts, boardsOf, boughtOf, faults, length, orderFacts, blankOrder, rowOf, Unfit } from "../../src/model/entries";
+import { faultOf } from "../../src/model/fault.svelte";
 import { figureOf, placesOf } from "../../src/model/faults";
 import { coinsOf, partOf, saleAt, shown, typedOf } from "../../src/model/money";
 import { draftOfSettings, settingsOf } from "../../src/model/reckoning";
@@ -78,7 +79,7 @@ describe("entries", () => {
     for (const wrong of ["20", "20 to", "20 to 22 to 24"]) expect(() => faults(wrong, "in", "/x"), wrong).toThrow(Unfit);
   });
   test("what is left empty is left out", () => {
-    expect(boardFacts({ ...blankBoard(), length: "96" }, "in", "")).toEqual({ length: "96 in" });
+    expect(boardFacts({ ...blankBoard(), length: "96", thickness: "1 1/2", width: "3 1/2" }, "in", "")).toEqual({ length: "96 in", thickness: "1 1/2 in", width: "3 1/2 in" });
     expect(boardFacts({ ...blankBoard(), length: "8 ft", stock: " 2x4 ", value: "6.20", moisture: "12,5", faults: "1 to 2" }, "mm", "")).toEqual({ stock: "2x4", length: "8 ft", faults: [["1 mm", "2 mm"]], moisture: 12.5, value: 620 });
     expect(orderFacts({ ...blankOrder("stool", "49"), count: "3", sizes: { height: "30", width: " " } })).toEqual({ piece: "stool", sizes: [["height", "30"]], count: 3, each: 4900 });
   });
@@ -91,15 +92,17 @@ describe("entries", () => {
       }
       return null;
     };
-    const rows = [{ ...blankBoard(), length: "96" }, { ...blankBoard(), length: "96", value: "dear" }];
+    const like = { ...blankBoard(), stock: "2x4" };
+    const rows = [{ ...like, length: "96" }, { ...like, length: "96", value: "dear" }];
     expect(at(() => boardsOf(rows, "in"))).toBe("/boards/1/value");
     expect(at(() => boardsOf([{ ...blankBoard() }], "in"))).toBe("/boards/0/length");
-    expect(at(() => boardsOf([{ ...blankBoard(), length: "9", count: "2.5" }], "in"))).toBe("/boards/0/count");
+    expect(at(() => boardsOf([{ ...blankBoard(), length: "9" }], "in"))).toBe("/boards/0/stock");
+    expect(at(() => boardsOf([{ ...like, length: "9", count: "2.5" }], "in"))).toBe("/boards/0/count");
     expect(at(() => orderFacts(blankOrder()))).toBe("/facts/piece");
     expect(at(() => orderFacts({ ...blankOrder("a"), due: "2026-02-30" }))).toBe("/facts/due");
   });
   test("a row stands for as many boards as it says", () => {
-    const rows = [{ ...blankBoard(), length: "96", count: "3" }, { ...blankBoard(), length: "48", count: "2" }];
+    const rows = [{ ...blankBoard(), stock: "2x4", length: "96", count: "3" }, { ...blankBoard(), stock: "2x4", length: "48", count: "2" }];
     expect(boardsOf(rows, "in").map((one) => one["length"])).toEqual(["96 in", "96 in", "96 in", "48 in", "48 in"]);
     expect([0, 2, 3, 4].map((board) => rowOf(rows, board))).toEqual([0, 0, 1, 1]);
   });
@@ -107,6 +110,12 @@ describe("entries", () => {
     const line: TradeToBuy = { yard: "Mill", stock: "2x4", species: "fir", length: { text: "8 ft", ticks: 48768000000 }, width: { text: "", ticks: 0 }, count: 9, each: 620 };
     expect(boughtOf(line, 2, 600)).toEqual(Array(2).fill({ stock: "2x4", species: "fir", length: 48768000000, value: 600 }));
   });
+});
+
+test("what the program finds wrong is told at its field", () => {
+  const problem = { type: "about:blank", title: "Bad request", status: 400, code: "wire.bad-entry", detail: "entry 1 of the request: /boards/1/length is no length: `long` is not a length", hint: "docs" };
+  expect(faultOf(problem)).toEqual({ words: "It is no length: “long” is not a length.", hint: "", at: "/boards/1/length" });
+  expect(faultOf({ ...problem, detail: "there is none", pointer: "/wage" })).toEqual({ words: "there is none", hint: "docs", at: "/wage" });
 });
 
 test("where a board is faulty, for drawing", () => {

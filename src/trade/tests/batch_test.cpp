@@ -318,6 +318,19 @@ TEST_F(ManyOrders, LoseNoWood) {
   EXPECT_EQ(back, lengths.in_offcuts);
 }
 
+TEST(CostByPiece, SharesWoodByVolume) {
+  Shop shop;
+  shop.add(rail("60"), 1);
+  shop.add(rail("20"), 2);
+  const Sawing sawing = shop.sawing();
+  const CostAsked asked{.job = &shop.job, .sawing = &sawing};
+  const Cost cost = cost_of(asked, {}, built_in_catalogue()).value;
+  ASSERT_EQ(cost.total, Money{1000}) << "one board: 60 + 20 + 20";
+  const auto each = cost_by_piece(asked, cost, learn({}), shop.shop);
+  EXPECT_EQ(each[0], Money{600});
+  EXPECT_EQ(each[1], Money{200});
+}
+
 TEST(ShareDone, CountsParts) {
   Batch batch;
   EXPECT_EQ(share_done(batch), 1);

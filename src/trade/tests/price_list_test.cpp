@@ -44,6 +44,17 @@ TEST(PriceOf, TheNewestOfEachYardAndTheCheapestOfThose) {
   EXPECT_EQ(coins_of(books, {.as_of = today, .yard = "Nowhere"}), -1);
 }
 
+TEST(PriceOf, OfOneDayTheOneThatSaysMoreThenTheLater) {
+  PriceSeen by_foot = seen("Mill", 75, PricePer::foot);
+  EXPECT_EQ(coins_of(books_with({{today, seen("Mill", 580)}, {today, by_foot}}), {.as_of = today}),
+            580)
+      << "this length is said more than any length";
+  EXPECT_EQ(coins_of(books_with({{today, seen("Mill", 580)}, {today, seen("Mill", 585)}}),
+                     {.as_of = today}),
+            585)
+      << "a slip put right on the same day";
+}
+
 TEST(PriceOf, ByThePieceByLengthAndByTheBoardFoot) {
   const PriceQuery query{.as_of = today};
   EXPECT_EQ(coins_of(books_with({{today, seen("A", 75, PricePer::foot)}}), query), 600);

@@ -10,6 +10,7 @@
 #include "kerfwright/checks/timber.h"
 
 #include "checked_piece.h"
+#include "small_pieces.h"
 
 namespace kw {
 namespace {
@@ -108,46 +109,21 @@ count = 1
 
 // A rail between two posts, screwed through them into its end grain.
 std::string railed(const std::string& load) {
-  return in_inches(R"toml(
-[stock.post]
-section = ["1 1/2", "3 1/2"]
-species = "spruce-pine-fir"
-[board.left]
-stock = "post"
-at = ["0", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.right]
-stock = "post"
-at = ["30", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.rail]
-stock = "post"
-runs = [["0", "0", "15"], ["30", "0", "15"]]
-face = "front"
-start = { against = "left" }
-end = { against = "right" }
-[joint.rail]
-kind = "screw"
-of = ["left", "rail"]
-fasten = "deck screw 8 x 3"
-count = 2
-from = "a"
-[joint.rail-too]
-kind = "screw"
-of = ["right", "rail"]
-fasten = "deck screw 8 x 3"
-count = 2
-from = "a"
-)toml" + load);
+  const auto screwed = [](const std::string& name, const std::string& post) {
+    return text_of(test::Fastened{.name = name,
+                                  .a = post,
+                                  .b = "rail",
+                                  .fasten = "deck screw 8 x 3",
+                                  .count = "2",
+                                  .rest = "from = \"a\"\n"});
+  };
+  return in_inches(test::stock("post", R"(["1 1/2", "3 1/2"])", "spruce-pine-fir") +
+                   test::posts("post", "30") + text_of(test::Between{"rail", "post", "30", "15"}) +
+                   screwed("rail", "left") + screwed("rail-too", "right") + load);
 }
 
 TEST(EndGrain, LessensWhatAScrewTakesAcross) {
-  const auto findings =
-      findings_of(railed("[load.weight]\non = \"rail\"\nkind = \"point\"\neach = \"200 lbf\"\n"));
+  const auto findings = findings_of(railed(test::load("weight", "rail", "point", "200 lbf")));
   const Finding* f = found(findings, "joint-strength");
   ASSERT_NE(f, nullptr) << to_text(findings);
   const std::vector<double> forces = forces_in(f->message);
@@ -162,8 +138,7 @@ TEST(EndGrain, LessensWhatAScrewTakesAcross) {
 }
 
 TEST(EndGrain, ThatIsDrawnOutOfIsTold) {
-  const auto findings =
-      findings_of(railed("[load.tug]\non = \"right\"\nkind = \"pull\"\neach = \"60 lbf\"\n"));
+  const auto findings = findings_of(railed(test::load("tug", "right", "pull", "60 lbf")));
   const Finding* f = found(findings, "screw-in-end-grain");
   ASSERT_NE(f, nullptr) << to_text(findings);
   EXPECT_EQ(f->verdict, Verdict::look);
@@ -171,22 +146,9 @@ TEST(EndGrain, ThatIsDrawnOutOfIsTold) {
 }
 
 std::string post_alone(const std::string& grade) {
-  return in_inches(R"toml(
-[stock.post]
-section = ["1 1/2", "1 1/2"]
-species = "spruce-pine-fir"
-)toml" + grade + R"toml(
-[board.post]
-stock = "post"
-at = ["0", "0", "0"]
-along = "up"
-length = "48"
-face = "right"
-[load.top]
-on = "post"
-kind = "point"
-each = "700 lbf"
-)toml");
+  return in_inches(test::stock("post", R"(["1 1/2", "1 1/2"])", "spruce-pine-fir") + grade + "\n" +
+                   text_of(test::Upright{"post", "post", "0", "48"}) +
+                   test::load("top", "post", "point", "700 lbf"));
 }
 
 // Pushed along its grain, 48 in between what holds it: (f_c / F_c')^2 of NDS 3.9.2.
@@ -204,32 +166,16 @@ TEST(Column, IsUsedBySlendernessAndGrade) {
 }
 
 std::string plank(const std::string& loads) {
-  return in_inches(R"toml(
-[stock.plank]
-section = ["1 1/2", "9 1/4"]
-species = "Douglas fir-larch"
-[stock.block]
-section = ["3 1/2", "9 1/4"]
-species = "Douglas fir-larch"
-[board.plank]
+  return in_inches(test::stock("plank", R"(["1 1/2", "9 1/4"])", "Douglas fir-larch") +
+                   test::stock("block", R"(["3 1/2", "9 1/4"])", "Douglas fir-larch") +
+                   R"toml([board.plank]
 stock = "plank"
 at = ["0", "0", "12 3/4"]
 along = "x"
 length = "60"
 face = "up"
-[board.block]
-stock = "block"
-at = ["1 3/4", "0", "0"]
-along = "up"
-length = "12"
-face = "right"
-[mirror.other]
-of = "block"
-across = "middle"
-[plane.middle]
-at = ["30", "0", "0"]
-faces = "+x"
-)toml" + loads);
+)toml" + text_of(test::Blocks{"block", "1 3/4", "12", "30"}) +
+                   loads);
 }
 
 double stress_under(const std::string& loads) {
@@ -242,9 +188,9 @@ double stress_under(const std::string& loads) {
 
 // Three quarters of people and of snow, for as long as snow lies: C_D 1.15.
 TEST(Loads, AreCombined) {
-  const std::string point = "[load.a]\non = \"plank\"\nkind = \"point\"\neach = \"300 lbf\"\n";
-  const std::string people = "[load.a]\non = \"plank\"\nkind = \"people\"\neach = \"300 lbf\"\n";
-  const std::string snow = "[load.b]\non = \"plank\"\nkind = \"snow\"\neach = \"600 lbf\"\n";
+  const std::string point = test::load("a", "plank", "point", "300 lbf");
+  const std::string people = test::load("a", "plank", "people", "300 lbf");
+  const std::string snow = test::load("b", "plank", "snow", "600 lbf");
   const double own = stress_under(""), p = stress_under(people), s = stress_under(snow);
   const double own_long = own * 0.9;  // C_D 0.9 when it is alone
   const double together = (own_long + 0.75 * (p - own_long) + 0.75 * (s * 1.15 - own_long)) / 1.15;
@@ -255,8 +201,7 @@ TEST(Loads, AreCombined) {
 
 // A plank on two blocks 56 1/2 in apart: P L / 4 at most, less by the width that bears.
 TEST(Board, IsStressedAsABeam) {
-  const double used =
-      stress_under("[load.a]\non = \"plank\"\nkind = \"point\"\neach = \"300 lbf\"\n");
+  const double used = stress_under(test::load("a", "plank", "point", "300 lbf"));
   const double modulus = 9.25 * 1.5 * 1.5 / 6;
   const double allowed = 900 * size_factor_of_bending(9.25) * flat_use_factor(9.25);
   const auto ratio = [&](double span) { return 300 * span / 4 / modulus / allowed; };
@@ -268,43 +213,12 @@ TEST(Board, IsStressedAsABeam) {
 // NDS 2018 12.5.4: drawn out 0.67 x 1380 G^2.5 D of what is in the post; across 0.83 of Z with 5/6
 // in in the rail and L cos 30 - L / 3 less half the tip in the post.
 TEST(ToeNails, HoldWhatTheStandardGivesThem) {
-  const auto findings = findings_of(in_inches(R"toml(
-[stock.stud]
-section = ["1 1/2", "5 1/2"]
-species = "spruce-pine-fir"
-[board.left]
-stock = "stud"
-at = ["0", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.right]
-stock = "stud"
-at = ["24", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.rail]
-stock = "stud"
-runs = [["0", "0", "12"], ["24", "0", "12"]]
-face = "front"
-start = { against = "left" }
-end = { against = "right" }
-[joint.toe]
-kind = "toe-nail"
-of = ["left", "rail"]
-fasten = "common nail 8d"
-count = 4
-[joint.toe-too]
-kind = "toe-nail"
-of = ["right", "rail"]
-fasten = "common nail 8d"
-count = 4
-[load.push]
-on = "rail"
-kind = "point"
-each = "100 lbf"
-)toml"));
+  const auto findings = findings_of(in_inches(
+      test::stock("stud", R"(["1 1/2", "5 1/2"])", "spruce-pine-fir") + test::posts("stud", "24") +
+      text_of(test::Between{"rail", "stud", "24", "12"}) +
+      text_of(test::Fastened{"toe", "toe-nail", "left", "rail", "common nail 8d", "4"}) +
+      text_of(test::Fastened{"toe-too", "toe-nail", "right", "rail", "common nail 8d", "4"}) +
+      test::load("push", "rail", "point", "100 lbf")));
   const Finding* f = found(findings, "joint-strength");
   ASSERT_NE(f, nullptr) << to_text(findings);
   EXPECT_NE(f->assumption.find("toe-nails at 30 degrees"), std::string::npos) << f->assumption;
@@ -327,13 +241,11 @@ each = "100 lbf"
 // A strip of plywood on two blocks, its species not said: P L / 4 against the handbook's plywood,
 // and it creeps to twice indoors too (NDS 3.5.2).
 TEST(Sheet, IsJudgedAsAStripOfPlywood) {
-  const auto findings = findings_of(in_inches(R"toml(
-[stock.ply]
+  const auto findings =
+      findings_of(in_inches(test::stock("block", R"(["3 1/2", "9 1/4"])", "Douglas fir-larch") +
+                            R"toml([stock.ply]
 section = ["3/4", "48"]
 sheet = "96"
-[stock.block]
-section = ["3 1/2", "9 1/4"]
-species = "Douglas fir-larch"
 [panel.shelf]
 stock = "ply"
 at = ["0", "0", "12 3/8"]
@@ -341,23 +253,8 @@ along = "x"
 length = "40"
 width = "9 1/4"
 face = "up"
-[board.block]
-stock = "block"
-at = ["1 3/4", "0", "0"]
-along = "up"
-length = "12"
-face = "right"
-[mirror.other]
-of = "block"
-across = "middle"
-[plane.middle]
-at = ["20", "0", "0"]
-faces = "+x"
-[load.jar]
-on = "shelf"
-kind = "point"
-each = "60 lbf"
-)toml"));
+)toml" + text_of(test::Blocks{"block", "1 3/4", "12", "20"}) +
+                            test::load("jar", "shelf", "point", "60 lbf")));
   const Finding* f = nullptr;
   for (const Finding& one : findings)
     if (one.check == "board-stress" && one.message.find("`shelf`") != std::string::npos) f = &one;
@@ -444,8 +341,7 @@ TEST(Soil, FillsTheHollowAndHangsOnItsFloor) {
 }
 
 TEST(Shares, StandBesideTheirBoards) {
-  const auto findings =
-      findings_of(railed("[load.weight]\non = \"rail\"\nkind = \"point\"\neach = \"200 lbf\"\n"));
+  const auto findings = findings_of(railed(test::load("weight", "rail", "point", "200 lbf")));
   const Finding* f = found(findings, "board-use");
   ASSERT_NE(f, nullptr);
   EXPECT_EQ(f->boards.size(), 3U);
@@ -457,7 +353,7 @@ TEST(Shares, StandBesideTheirBoards) {
 }
 
 TEST(Load, WithoutItsSizeIsToldAsNotComputed) {
-  const auto findings = findings_of(plank("[load.a]\non = \"plank\"\nkind = \"even\"\n"));
+  const auto findings = findings_of(plank(test::load("a", "plank", "even")));
   const Finding* f = found(findings, "load-without-size");
   ASSERT_NE(f, nullptr) << to_text(findings);
   EXPECT_EQ(f->verdict, Verdict::not_computed);

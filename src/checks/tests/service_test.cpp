@@ -11,6 +11,7 @@
 
 #include "checked_piece.h"
 #include "reference_table.h"
+#include "small_pieces.h"
 
 namespace kw {
 namespace {
@@ -269,39 +270,22 @@ TEST(Pool, OfATroughWithSplayedSidesHasItsExactVolume) {
 // Standing and bearing read a load's size alike: somebody of no weight said is 250 lbf (ADA 903.6).
 TEST(Load, OfAPersonIsTheSameWhereverItIsRead) {
   const auto told = [](const std::string& each) {
-    return to_text(findings_of(in_inches(R"toml(
-[stock.plank]
-section = "2x10"
-species = "Douglas fir-larch"
-[board.plank]
+    return to_text(findings_of(in_inches(test::stock("plank", "\"2x10\"", "Douglas fir-larch") +
+                                         R"toml([board.plank]
 stock = "plank"
 at = ["0", "0", "12"]
 along = "x"
 length = "60"
 face = "up"
-[board.block]
-stock = "plank"
-at = ["15", "0", "0"]
-along = "up"
-length = "11 1/4"
-face = "right"
-[mirror.other]
-of = "block"
-across = "middle"
-[plane.middle]
-at = ["30", "0", "0"]
-faces = "+x"
-[load.somebody]
-on = "plank"
-kind = "people"
-)toml" + each)));
+)toml" + text_of(test::Blocks{"plank", "15", "11 1/4", "30"}) +
+                                         test::load("somebody", "plank", "people", each))));
   };
   const std::string text = told("");
   EXPECT_NE(text.find("tips-under-load"), std::string::npos) << text;
   EXPECT_NE(text.find("board-stress"), std::string::npos) << text;
-  EXPECT_EQ(text, told("each = \"250 lbf\"\n"));
-  EXPECT_EQ(text, told("each = \"250 lb\"\n"));  // a mass weighs
-  EXPECT_NE(text, told("each = \"240 lbf\"\n"));
+  EXPECT_EQ(text, told("250 lbf"));
+  EXPECT_EQ(text, told("250 lb"));  // a mass weighs
+  EXPECT_NE(text, told("240 lbf"));
 }
 
 // Soil fills the hollow by its density; of soil that says its whole weight that is what lies there.
@@ -323,17 +307,9 @@ TEST(Load, OfSoilIsItsDensityOrItsWhole) {
 
 // A board on its edge: it tips over the narrow way at atan(t / h).
 TEST(Tipping, OfABoardOnItsEndFollowsItsClosedForm) {
-  const auto findings = findings_of(in_inches(R"toml(
-[stock.block]
-section = ["3 1/2", "7 1/4"]
-species = "red oak"
-[board.block]
-stock = "block"
-at = ["0", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-)toml"));
+  const auto findings =
+      findings_of(in_inches(test::stock("block", R"(["3 1/2", "7 1/4"])", "red oak") +
+                            text_of(test::Upright{"block", "block"})));
   const Finding* f = found(findings, "tips");
   ASSERT_NE(f, nullptr);
   const double angle = std::atan(1.75 / 10) * 180 / std::numbers::pi;

@@ -8,6 +8,7 @@
 #include "kerfwright/checks/pool.h"
 
 #include "checked_piece.h"
+#include "small_pieces.h"
 #include "starters.h"
 
 namespace kw {
@@ -48,45 +49,15 @@ fasten = ")toml" +
 }
 
 std::string shelf(const std::string& thickness) {
-  return R"toml(
-[stock.side]
-section = ["3/4", "9"]
-species = "eastern white pine"
-[stock.shelf]
-section = [")toml" +
-         thickness + R"toml(", "9"]
-species = "eastern white pine"
-[board.left]
-stock = "side"
-at = ["0", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.right]
-stock = "side"
-at = ["48", "0", "0"]
-along = "up"
-length = "20"
-face = "right"
-[board.shelf]
-stock = "shelf"
-runs = [["0", "0", "10"], ["48", "0", "10"]]
-face = "up"
-start = { against = "left" }
-end = { against = "right" }
-[joint.housed]
-kind = "housing"
-of = ["left", "shelf"]
-depth = "1/4"
-[joint.housed-too]
-kind = "housing"
-of = ["right", "shelf"]
-depth = "1/4"
-[load.books]
-on = ["shelf"]
-kind = "even"
-each = "100 lbf"
-)toml";
+  const auto housed = [](const std::string& name, const std::string& side) {
+    return "[joint." + name + "]\nkind = \"housing\"\nof = [\"" + side +
+           "\", \"shelf\"]\ndepth = \"1/4\"\n";
+  };
+  return test::stock("side", R"(["3/4", "9"])", "eastern white pine") +
+         test::stock("shelf", "[\"" + thickness + "\", \"9\"]", "eastern white pine") +
+         test::posts("side", "48") + text_of(test::Between{"shelf", "shelf", "48", "10", "up"}) +
+         housed("housed", "left") + housed("housed-too", "right") +
+         test::load("books", "shelf", "even", "100 lbf");
 }
 
 // A trough 24 x 8 x 6 in within.

@@ -29,6 +29,7 @@ struct PublishOptions {
   std::vector<std::string> editions = {};  // "inch", "metric", "both"; none: inch and metric
   std::string paper = {};                  // "letter", "a4", "" by the edition
   std::string buyer = {};                  // whose copy it is
+  std::string price = {};                  // of the plan, on its sales sheet
   double seconds = 4;                      // for the sawing plans of a piece together
 };
 int publish(const PublishOptions& options);

@@ -30,6 +30,7 @@ void add_publish(CLI::App& app, kw::cli::PublishOptions& options) {
   command
       ->add_option("--paper", options.paper, "of all (default: letter for inches, A4 for metric)")
       ->check(CLI::IsMember({"letter", "a4"}));
+  command->add_option("--price", options.price, "of the plan, on its sales sheet: \"12.00 USD\"");
   command->add_option("--buyer", options.buyer, "name stamped at the foot of each page")
       ->check(CLI::Validator(
           [](const std::string& name) {

@@ -51,7 +51,8 @@ int publish_one(const PublishOptions& options, const std::string& path, const Ed
     const BookOptions book{.paper = edition.paper,
                            .length = {.unit = edition.unit},
                            .with_mm = edition.with_mm,
-                           .buyer = options.buyer};
+                           .buyer = options.buyer,
+                           .price = options.price};
     files = edition_of(opened.snapshot, plan, book, [&](std::string_view what) {
       progress.now(fmt::format("{} ({}): the {}", path, edition.name, what));
       return true;

@@ -105,6 +105,8 @@ void add_edition(Making& making, const PlanData& data) {
   if (!making.go_on("templates")) return;
   const Book templates = templates_book_of(data, book);
   if (!templates.blocks.empty()) making.add("templates.pdf", to_pdf(templates));
+  if (making.go_on("sales sheet"))
+    making.add("sales-sheet.pdf", to_pdf(sales_sheet_of(data, book)));
   if (!making.go_on("page for the web")) return;
   making.add("plan.html", web_edition(data, book, scene_json(data, book.length)));
   const Book listing = listing_of(data, book);

@@ -68,6 +68,7 @@ struct BookOptions {
   LengthStyle length = {};
   bool with_mm = false;    // lists and words give millimetres beside inches, drawings do not
   std::string buyer = {};  // whose copy it is; "": nobody's
+  std::string price = {};  // of the plan, on its sales sheet; "": none
 };
 [[nodiscard]] Book book_of(const PlanData& data, const BookOptions& options);
 

@@ -67,7 +67,7 @@ using Stage = std::function<bool(std::string_view what)>;
                                                   const ExportOptions& options, const Stage& stage);
 
 // What is published of a piece: plan.pdf, bench-sheets.pdf, templates.pdf (where the piece has
-// any), plan.html, listing.md, .html and .txt.
+// any), sales-sheet.pdf, plan.html, listing.md, .html and .txt.
 // Errors as those of files_of.
 [[nodiscard]] Reading<std::vector<File>> edition_of(const Snapshot& snapshot, const ShopPlan& plan,
                                                     const BookOptions& options, const Stage& stage);

@@ -2,6 +2,7 @@
 #include <cstdint>
 
 #include "kerfwright/wire/requests.h"
+#include "kerfwright/wire/trade_requests.h"
 
 #include "require.h"
 
@@ -41,5 +42,16 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   look(kw::read_open_bench(json));
   look(kw::read_make_plan(json));
   look(kw::read_ticks(json));
+  look(kw::read_enter(json));
+  look(kw::read_import(json));
+  look(kw::read_trade_ask(json));
+  const auto shop = kw::read_shop(json);
+  look(shop);
+  // What is written reads back, and is then written the same.
+  if (shop) {
+    const std::string written = kw::shop_json(*shop);
+    const auto again = kw::read_shop(written);
+    kw::fuzz::require(again && kw::shop_json(*again) == written);
+  }
   return 0;
 }

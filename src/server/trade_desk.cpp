@@ -26,6 +26,14 @@ Reply refused(const Diagnostics& faults) {
   return problem(status_of(faults), faults);
 }
 
+void end(Task& task, TaskState state, const std::string& words) {
+  task.change([&](TaskReport& report) {
+    report.state = state;
+    report.stage = "";
+    report.words = words;
+  });
+}
+
 Reply no_work() {
   return problem(404, {{.code = "trade.no-work",
                         .message = "nothing is being worked out",
@@ -182,44 +190,38 @@ Reply TradeDesk::start(const Request& request) {
   auto task = std::make_shared<Task>(TaskReport{.id = jobs_.next_id(), .stage = "waiting"});
   work_ = {.task = task, .is_batch = ask->is_batch};
   jobs_.run([this, task, ask = *ask, scene = scene_of(shop_, folder_, today())] {
-    const WorkTold tell = [&](std::string_view stage, double fraction, std::string_view words) {
-      task->change([&](TaskReport& report) {
-        report.state = TaskState::running;
-        report.stage = stage;
-        report.fraction = fraction;
-        report.words = words;
-      });
-      return !task->is_cancelled();
-    };
-    const auto end = [&](TaskState state, std::string words) {
-      task->change([&](TaskReport& report) {
-        report.state = state;
-        report.stage = "";
-        report.words = std::move(words);
-      });
-    };
-    if (!tell("working out the pieces", 0, "")) return end(TaskState::cancelled, "stopped");
     Diagnostics faults;
-    std::shared_ptr<const MadeBatch> batch;
-    std::shared_ptr<const CostTold> cost;
-    if (ask.is_batch) {
-      if (auto made = keep(plan_batch(scene, ask, tell), faults))
-        batch = std::make_shared<const MadeBatch>(*std::move(made));
-    } else if (auto made = keep(reckon(scene, ask, tell), faults)) {
-      cost = std::make_shared<const CostTold>(*std::move(made));
-    }
-    if (task->is_cancelled()) return end(TaskState::cancelled, "stopped");
-    if (!batch && !cost) {
-      return end(TaskState::failed,
-                 faults.empty() ? "it could not be worked out" : faults.front().message);
-    }
+    Work made = worked_out(task, scene, ask, faults);
+    if (task->is_cancelled()) return end(*task, TaskState::cancelled, "stopped");
+    if (!faults.empty()) return end(*task, TaskState::failed, faults.front().message);
     const std::lock_guard lock(mutex_);
-    if (work_.task != task) return end(TaskState::cancelled, "stopped");
-    work_.batch = std::move(batch);
-    work_.cost = std::move(cost);
-    end(TaskState::done, "");
+    if (work_.task == task) work_ = std::move(made);
+    end(*task, TaskState::done, "");
   });
   return json(trade_work_json({.report = task->report(), .is_batch = ask->is_batch}), 202);
+}
+
+// Outside of the lock: it takes its time.
+TradeDesk::Work TradeDesk::worked_out(const std::shared_ptr<Task>& task, const TradeScene& scene,
+                                      const TradeAsk& ask, Diagnostics& faults) {
+  const WorkTold tell = [&](std::string_view stage, double fraction, std::string_view words) {
+    task->change([&](TaskReport& report) {
+      report.state = TaskState::running;
+      report.stage = stage;
+      report.fraction = fraction;
+      report.words = words;
+    });
+    return !task->is_cancelled();
+  };
+  Work work{.task = task, .is_batch = ask.is_batch};
+  if (!tell("working out the pieces", 0, "")) return work;
+  if (ask.is_batch) {
+    if (auto made = keep(plan_batch(scene, ask, tell), faults))
+      work.batch = std::make_shared<const MadeBatch>(*std::move(made));
+  } else if (auto made = keep(reckon(scene, ask, tell), faults)) {
+    work.cost = std::make_shared<const CostTold>(*std::move(made));
+  }
+  return work;
 }
 
 // The books must be those that the batch was planned on.

@@ -34,6 +34,8 @@ class TradeDesk {
   [[nodiscard]] Reply import(const Request& request, LengthUnit unit);
   [[nodiscard]] Reply work(const Request& request, LengthUnit unit);
   [[nodiscard]] Reply start(const Request& request);
+  [[nodiscard]] static Work worked_out(const std::shared_ptr<Task>& task, const TradeScene& scene,
+                                       const TradeAsk& ask, Diagnostics& faults);
   [[nodiscard]] Reply work_reply(LengthUnit unit) const;
   [[nodiscard]] Reply book(const Request& request, LengthUnit unit);
   [[nodiscard]] Reply sawn(const Request& request, LengthUnit unit);

@@ -87,10 +87,37 @@ struct TradeOptions {
 };
 int look_after_trade(const TradeOptions& options);
 
+struct OfferCommand {
+  std::string name = {};                // of the page's address
+  std::string piece = {};               // path
+  std::string store = {};               // a file, or postgresql://...
+  std::string terms = {};               // path of a text; "" none
+  std::vector<std::string> sizes = {};  // NAME, or NAME=LEAST..MOST
+  bool withdraws = false;
+};
+int offer(const OfferCommand& options);
+
+struct FitCommand {
+  std::string store = {};
+  std::string address = "127.0.0.1";
+  int port = 7346;
+  bool is_behind_proxy = false;
+  int per_hour = 20, waiting = 200;
+};
+int fit(const FitCommand& options);
+
+struct WorkCommand {
+  std::string store = {};
+  double seconds = 2;
+  bool is_once = false;
+};
+int work(const WorkCommand& options);
+
 struct ServeOptions {
-  std::string what = {};  // a folder, or a piece file; "": where we are
-  int port = 7345;        // 0: any
-  bool no_open = false;   // do not open a browser
+  std::string what = {};   // a folder, or a piece file; "": where we are
+  std::string store = {};  // of the histories: a file, or postgresql://...; "": in the folder
+  int port = 7345;         // 0: any
+  bool no_open = false;    // do not open a browser
   std::string version = {};
 };
 int serve(const ServeOptions& options);

@@ -89,6 +89,9 @@ void add_serve(CLI::App& app, kw::cli::ServeOptions& options) {
   command->add_option("--port", options.port, "of the page's address; 0: any that is free")
       ->check(CLI::Range(0, 65535));
   command->add_flag("--no-open", options.no_open, "do not open a browser");
+  command->add_option(
+      "--store", options.store,
+      "where histories are kept: a file, or postgresql://... (default: in the folder)");
 }
 
 CLI::App* add_lumber(CLI::App& app, std::string& query, std::string& unit) {
@@ -176,6 +179,45 @@ void add_trade(CLI::App& app, kw::cli::TradeOptions& options) {
   with_paper(with_out(add("labels", "labels for the boards on the rack, as PDF"), "the file"));
 }
 
+void add_offer(CLI::App& app, kw::cli::OfferCommand& options) {
+  auto* command =
+      app.add_subcommand("offer", "offer a piece to be fitted to a buyer's sizes, or take it back");
+  command->add_option("name", options.name, "of its page: small letters, figures, hyphens")
+      ->required();
+  auto* piece = command->add_option("piece", options.piece, "the piece file (.toml)");
+  command->add_option("--store", options.store, "a file, or postgresql://...")->required();
+  command->add_option("--size", options.sizes, "that may be set: NAME, or NAME=LEAST..MOST")
+      ->take_all();
+  command->add_option("--terms", options.terms, "a text file with the terms");
+  auto* back = command->add_flag("--withdraw", options.withdraws, "offer it no more");
+  piece->excludes(back);
+  command->callback([&options] {
+    if (options.piece.empty() && !options.withdraws) throw CLI::RequiredError("piece");
+  });
+}
+
+void add_fit(CLI::App& app, kw::cli::FitCommand& options) {
+  auto* command = app.add_subcommand(
+      "fit", "public pages where buyers set sizes and get the plan book (docs/running.md)");
+  command->add_option("--store", options.store, "a file, or postgresql://...")->required();
+  command->add_option("--address", options.address, "of this machine, to listen at");
+  command->add_option("--port", options.port, "0: any that is free")->check(CLI::Range(0, 65535));
+  command->add_flag("--behind-proxy", options.is_behind_proxy,
+                    "believe X-Forwarded-For: only with a proxy that sets it");
+  command->add_option("--per-hour", options.per_hour, "books for one buyer")
+      ->check(CLI::Range(1, 100000));
+  command->add_option("--waiting", options.waiting, "books that may wait at once")
+      ->check(CLI::Range(1, 100000));
+}
+
+void add_work(CLI::App& app, kw::cli::WorkCommand& options) {
+  auto* command = app.add_subcommand("work", "make the books that buyers ordered; run any number");
+  command->add_option("--store", options.store, "a file, or postgresql://...")->required();
+  command->add_option("--seconds", options.seconds, "for the sawing plans of a book")
+      ->check(CLI::Range(0.05, 60.0));
+  command->add_flag("--once", options.is_once, "end when none waits");
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -200,6 +242,12 @@ int main(int argc, char** argv) {
   add_store(app, store);
   kw::cli::TradeOptions trade;
   add_trade(app, trade);
+  kw::cli::OfferCommand offer;
+  add_offer(app, offer);
+  kw::cli::FitCommand fit;
+  add_fit(app, fit);
+  kw::cli::WorkCommand work;
+  add_work(app, work);
   CLI11_PARSE(app, argc, argv);
   if (app.got_subcommand("make")) return kw::cli::make(make);
   if (app.got_subcommand("publish")) return kw::cli::publish(publish);
@@ -209,5 +257,8 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("serve")) return kw::cli::serve(serve);
   if (app.got_subcommand("trade")) return kw::cli::look_after_trade(trade);
   if (app.got_subcommand("store")) return kw::cli::look_after_store(store);
+  if (app.got_subcommand("offer")) return kw::cli::offer(offer);
+  if (app.got_subcommand("fit")) return kw::cli::fit(fit);
+  if (app.got_subcommand("work")) return kw::cli::work(work);
   return kw::cli::lumber_find(query, unit);
 }

@@ -45,6 +45,7 @@ int serve(const ServeOptions& options) {
                                                                : given.parent_path(),
                        .port = static_cast<std::uint16_t>(options.port),
                        .version = options.version};
+  if (!options.store.empty()) server.store = place_of(options.store);
   if (!is_folder) server.opened = given.stem().string();
   server.on_ready = [&](const std::string& address, const Diagnostics& warnings) {
     print_plain(warnings, "warning");

@@ -57,7 +57,8 @@ class Reply:
 class Workbench:
     """A server, from its start to its stop; replies are held to the contract as they come."""
 
-    def __init__(self, program: str, folder: str | None = None) -> None:
+    def __init__(self, program: str, folder: str | None = None, options: tuple[str, ...] = ()) -> None:
+        self.options = options
         self.own = tempfile.TemporaryDirectory(prefix="kw-http-") if folder is None else None
         self.folder = Path(self.own.name if self.own else folder)
         self.program = program
@@ -65,7 +66,7 @@ class Workbench:
         self.start()
 
     def start(self) -> None:
-        command = [self.program, "serve", str(self.folder), "--port", "0", "--no-open"]
+        command = [self.program, "serve", str(self.folder), "--port", "0", "--no-open", *self.options]
         self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
         line = self.process.stdout.readline()
         address = re.search(r"http://([\d.]+):(\d+)/", line)

@@ -14,7 +14,8 @@ namespace kw {
 // Templates at full size, a page each; no blocks when the piece needs none. To be printed at 100 %.
 [[nodiscard]] Book templates_book_of(const PlanData& data, const BookOptions& options);
 
-// One page that sells the plan: the piece, its facts, what is in the plan, its price if one is given.
+// One page that sells the plan: the piece, its facts, what is in the plan, its price if one is
+// given.
 [[nodiscard]] Book sales_sheet_of(const PlanData& data, const BookOptions& options);
 
 // What a stranger wants to know before he buys: what it is, facts, cut list, what to buy, tools,

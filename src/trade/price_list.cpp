@@ -1,7 +1,6 @@
 #include "kerfwright/trade/price_list.h"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 #include <set>
 
@@ -99,10 +98,6 @@ std::set<Length> lengths_of(const JobStock& stock, const Books& books, const Pri
 }
 
 }  // namespace
-
-Money part_of(Money coins, double share) {
-  return {std::llround(static_cast<double>(coins.coins) * share)};
-}
 
 Outcome<BoardPrice> price_of(const Books& books, const BoardAsked& board, const PriceQuery& query,
                              const Catalogue& catalogue) {

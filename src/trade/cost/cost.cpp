@@ -9,17 +9,12 @@
 #include <tuple>
 
 #include "kerfwright/measure/text.h"
+#include "kerfwright/trade/coins.h"
 
 namespace kw::trade {
 namespace {
 
 constexpr double mm2_in_m2 = 1e6;
-
-// Far beyond what the books take, so that it is refused there, and no overflow.
-Money nearest_coin(double coins) {
-  const auto most = static_cast<double>(most_money.coins) * 2;
-  return {std::llround(std::clamp(coins, -most, most))};
-}
 
 const NamedPackage* find_package(const std::vector<NamedPackage>& packages,
                                  const std::string& name) {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "kerfwright/trade/price_list.h"
+#include "kerfwright/trade/coins.h"
 
 namespace kw::trade {
 namespace {

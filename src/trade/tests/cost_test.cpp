@@ -1,8 +1,10 @@
 #include "kerfwright/trade/cost.h"
 
+#include <cmath>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "kerfwright/trade/coins.h"
 #include "kerfwright/trade/pricing.h"
 
 #include "shop.h"
@@ -154,29 +156,47 @@ TEST(WorkOf, CountsARailByPencil) {
   EXPECT_NEAR(work.of(Activity::coat), 4 * 610.5 * 0.00064516, 1e-6);
 }
 
+// Percents of hundredths, reckoned in whole numbers.
+std::int64_t percent_of(std::int64_t coins, int hundredths) {
+  return (coins * hundredths + 5'000) / 10'000;
+}
+
 RC_GTEST_PROP(PriceFor, IsTheLeastThatReachesTheMargin, ()) {
-  const Money cost{*rc::gen::inRange<std::int64_t>(0, 3000)};
-  const double margin = *rc::gen::inRange(0, 60) / 100.0;
-  const Selling selling{.fee_percent = *rc::gen::inRange(0, 3000) / 100.0,
-                        .fee_fixed = {*rc::gen::inRange<std::int64_t>(0, 60)},
-                        .tax_percent = *rc::gen::inRange(0, 2500) / 100.0,
-                        .is_fee_on_tax = *rc::gen::arbitrary<bool>()};
-  const auto sale = price_for(cost, margin, selling);
+  const std::int64_t cost = *rc::gen::inRange<std::int64_t>(0, 3000);
+  const std::int64_t fixed = *rc::gen::inRange<std::int64_t>(0, 60);
+  const int margin = *rc::gen::inRange(0, 60), fee = *rc::gen::inRange(0, 3000);
+  const int tax = *rc::gen::inRange(0, 2500);
+  const bool is_on_tax = *rc::gen::arbitrary<bool>();
+  const auto sale = price_for({cost}, margin / 100.0,
+                              {.fee_percent = fee / 100.0,
+                               .fee_fixed = {fixed},
+                               .tax_percent = tax / 100.0,
+                               .is_fee_on_tax = is_on_tax});
   if (!sale) {
-    RC_ASSERT(1 - margin - selling.fee_percent / 100 * 1.25 < 0.001);
+    RC_ASSERT(1 - margin / 100.0 - fee / 10'000.0 * (1 + tax / 10'000.0) < 0.001);
     return;
   }
   // Every price from nothing up, one after another.
-  std::int64_t price = 0;
+  std::int64_t price = 0, profit = 0;
   for (;; ++price) {
-    const double tax = std::floor(static_cast<double>(price) * selling.tax_percent / 100 + 0.5);
-    const double on = static_cast<double>(price) + (selling.is_fee_on_tax ? tax : 0);
-    const double fee = std::floor(on * selling.fee_percent / 100 + 0.5);
-    const double profit = static_cast<double>(price - cost.coins - selling.fee_fixed.coins) - fee;
-    if (profit >= margin * static_cast<double>(price) - 1e-6) break;
+    const std::int64_t on = price + (is_on_tax ? percent_of(price, tax) : 0);
+    profit = price - cost - fixed - percent_of(on, fee);
+    if (profit * 100 >= margin * price) break;
   }
   RC_ASSERT(sale->price.coins == price);
-  RC_ASSERT(sale->profit == sale->price - sale->fee - cost);
+  RC_ASSERT(sale->profit.coins == profit);
+}
+
+TEST(Coins, RoundHalvesAsATillDoes) {
+  EXPECT_EQ(part_of({2700}, 17.5 / 100), Money{473});  // 472.5, in binary a hair less
+  EXPECT_EQ(part_of({-2700}, 17.5 / 100), Money{-473});
+  EXPECT_EQ(part_of({2700}, 0.17499999), Money{472});
+  EXPECT_EQ(nearest_coin(1e300).coins, 1'000'000'000'000);
+  EXPECT_EQ(nearest_coin(std::nan("")), Money{});
+  for (int hundredths = 0; hundredths <= 10'000; hundredths += 7) {
+    for (std::int64_t coins = 1; coins < 200'000; coins += 1'013)
+      ASSERT_EQ(part_of({coins}, hundredths / 100.0 / 100).coins, percent_of(coins, hundredths));
+  }
 }
 
 TEST(PriceFor, RefusesWhatNothingCanReach) {

@@ -8,6 +8,7 @@
 #include "kerfwright/lumber/catalogue.h"
 #include "kerfwright/parts/job.h"
 #include "kerfwright/trade/books.h"
+#include "kerfwright/trade/coins.h"
 
 namespace kw::trade {
 
@@ -46,8 +47,5 @@ struct BoardPrice {
 
 // The boards that are free, and those reserved for `batch`; labels are their codes.
 [[nodiscard]] std::vector<RackBoard> rack_of(const Books& books, int batch = 0);
-
-// `coins` x `share`, to the nearest coin, halves away from zero.
-[[nodiscard]] Money part_of(Money coins, double share);
 
 }  // namespace kw::trade

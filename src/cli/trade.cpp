@@ -88,7 +88,7 @@ class TradeCommand {
     }
     if (wants("prices")) section("Prices", prices_table(books, unit(), currency()));
     if (wants("money")) section("Accounts", accounts_table(books, currency()));
-    if (what == "entries") section("Entries", journal_table(shop_->journal()));
+    if (what == "entries") section("Entries", journal_table(shop_->journal(), currency()));
     return all_well;
   }
 

@@ -129,12 +129,13 @@ Table accounts_table(const trade::Books& books, const std::string& currency) {
   return table;
 }
 
-Table journal_table(const trade::Journal& journal) {
-  Table table{.heads = {"entry", ""}, .aligns = {left, left}};
+Table journal_table(const trade::Journal& journal, const std::string& currency) {
+  Table table{.heads = {"entry", "day", "what", ""}, .aligns = {right, left, left, left}};
   const std::vector<bool> stands = standing_of(journal.entries);
   for (std::size_t i = 0; i < journal.entries.size(); ++i) {
-    table.rows.push_back(
-        {words_for(static_cast<int>(i) + 1, journal.entries[i]), stands[i] ? "" : "undone"});
+    const trade::Entry& entry = journal.entries[i];
+    table.rows.push_back({fmt::format("{}", i + 1), trade::format_day(entry.day),
+                          story_of(entry.event, currency), stands[i] ? "" : "undone"});
   }
   return table;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "kerfwright/planbook/trade_lists.h"
 #include "kerfwright/trade/board_code.h"
 #include "kerfwright/wire/trade_requests.h"
 
@@ -171,7 +172,7 @@ void write_price(JsonWriter& json, const trade::SeenPrice& price, LengthUnit uni
   json.key("tax_percent").number(seen.tax_percent).end();
 }
 
-void write_journal(JsonWriter& json, const trade::Journal& journal) {
+void write_journal(JsonWriter& json, const trade::Journal& journal, const std::string& currency) {
   const std::vector<bool> stands = standing_of(journal.entries);
   json.key("journal").array();
   const std::size_t count = journal.entries.size();
@@ -179,7 +180,7 @@ void write_journal(JsonWriter& json, const trade::Journal& journal) {
     const trade::Entry& entry = journal.entries[i];
     const int number = static_cast<int>(i) + 1;
     json.object().key("number").number(number).key("day").text(trade::format_day(entry.day));
-    json.key("event").text(name_of(entry.event)).key("words").text(words_for(number, entry));
+    json.key("event").text(name_of(entry.event)).key("words").text(story_of(entry.event, currency));
     json.key("stands").truth(stands[i]).end();
   }
   json.end();
@@ -325,7 +326,7 @@ std::string trade_json(const TradeReply& reply) {
     write_price(json, books.prices[i], reply.unit);
   json.end();
   write_accounts(json, books);
-  write_journal(json, *reply.journal);
+  write_journal(json, *reply.journal, reply.shop->currency);
   write_activities(json, books);
   write_to_buy(json, "buy_this_week",
                to_buy_until(books, reply.schedule, reply.today + days_of_a_week), reply.unit);

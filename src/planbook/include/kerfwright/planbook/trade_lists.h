@@ -19,8 +19,10 @@ namespace kw {
                                  const std::string& currency);
 // Accounts that are not empty; they sum to nothing.
 [[nodiscard]] Table accounts_table(const trade::Books& books, const std::string& currency);
+// What happened: "12 boards bought at Mill", "order of A. Reader: 2 x trestle".
+[[nodiscard]] std::string story_of(const trade::Event& event, const std::string& currency);
 // Every entry in words, and whether it stands.
-[[nodiscard]] Table journal_table(const trade::Journal& journal);
+[[nodiscard]] Table journal_table(const trade::Journal& journal, const std::string& currency);
 [[nodiscard]] Table cost_table(const trade::Cost& cost, const std::string& currency);
 [[nodiscard]] Table curve_table(const std::vector<trade::BatchPoint>& curve,
                                 const std::string& currency);

@@ -1,11 +1,14 @@
-// Pictures of every stage. tools/screens runs it. Not of the shelf: it names a folder of this machine.
+// Pictures of every stage, and of every room of the shop. tools/screens runs it. Not of the shelf: it names a folder
+// of this machine.
 import { copyFileSync, mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { withWorkbench } from "./program.mjs";
+import { fillShop } from "./shop-to-show.mjs";
 
 const into = resolve(process.argv[2] ?? "../docs/pictures");
 const starter = process.argv[3] ?? "garden-bench";
 const sizes = { desktop: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } };
+const rooms = ["rack", "prices", "orders", "batches", "money", "reckon"];
 const stages = ["shape", "prove", "buy", "saw", "build", "sell"];
 
 async function settle(page, stage) {
@@ -25,6 +28,7 @@ mkdirSync(into, { recursive: true });
 await withWorkbench(
   (folder) => copyFileSync(resolve(import.meta.dirname, `../../starters/${starter}.toml`), join(folder, `${starter}.toml`)),
   async (browser, address) => {
+    await fillShop(address, starter);
     for (const [size, viewport] of Object.entries(sizes)) {
       for (const colorScheme of ["light", "dark"]) {
         const context = await browser.newContext({ viewport, colorScheme });
@@ -38,6 +42,16 @@ await withWorkbench(
           await page.goto(`${address}/#/${starter}/${stage}`);
           await settle(page, stage);
           await page.screenshot({ path: join(into, `page-${stage}-${size}-${colorScheme}.png`) });
+        }
+        await page.getByRole("button", { name: "Cost and price" }).click();
+        await page.getByRole("button", { name: "Reckon the cost" }).click();
+        await page.getByRole("img", { name: /^Cost of one against/ }).waitFor({ timeout: 60000 });
+        await page.screenshot({ path: join(into, `page-cost-${size}-${colorScheme}.png`) });
+        for (const room of rooms) {
+          await page.goto(`${address}/#/shop/${room}`);
+          await page.locator(".sheet h2").first().waitFor();
+          await page.waitForTimeout(500);
+          await page.screenshot({ path: join(into, `page-shop-${room}-${size}-${colorScheme}.png`), fullPage: process.env.WHOLE === "1" });
         }
         await context.close();
       }

@@ -67,14 +67,17 @@ export interface BoardDraft {
 export const blankBoard = (): BoardDraft => ({
   count: "1", stock: "", species: "", thickness: "", width: "", length: "", faults: "", moisture: "", value: "", note: "",
 });
+/** What is shown rounded, "~13 1/8", as it can be typed. */
+export const typable = (text: string): string => text.replaceAll("~", "");
+
 export const draftOf = (board: TradeBoard): BoardDraft => ({
   count: "1",
   stock: board.stock,
   species: board.species,
-  thickness: board.thickness.text,
-  width: board.width.text,
-  length: board.length.text,
-  faults: board.faults,
+  thickness: typable(board.thickness.text),
+  width: typable(board.width.text),
+  length: typable(board.length.text),
+  faults: typable(board.faults),
   moisture: board.moisture === null ? "" : String(board.moisture),
   value: typedOf(board.value),
   note: board.note,
@@ -103,6 +106,15 @@ export function boardFacts(draft: BoardDraft, unit: Unit, at: string): Record<st
     value: moneyOr0(draft.value, `${at}/value`),
     note: draft.note.trim(),
   });
+}
+
+/** A board measured again: what was not typed anew stays as it is, to the tick. */
+export function factsAgain(board: TradeBoard, draft: BoardDraft, unit: Unit): Record<string, unknown> {
+  const facts = boardFacts(draft, unit, "/facts");
+  const before = draftOf(board);
+  for (const key of ["thickness", "width", "length"] as const)
+    if (draft[key] === before[key] && board[key].ticks) facts[key] = board[key].ticks;
+  return facts;
 }
 
 /** All boards of the rows, each row as often as it says. */

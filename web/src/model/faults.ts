@@ -6,7 +6,7 @@ interface Measured {
 
 /** 20 1/2 -> 20.5; 3' 4" -> 40. NaN of what is no figure. */
 export function figureOf(text: string): number {
-  const found = /^(?:(\d+)'\s*)?(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))?\s*(?:"|in|mm)?$/.exec(text.trim());
+  const found = /^~?(?:(\d+)'\s*)?(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))?\s*(?:"|in|mm)?$/.exec(text.trim());
   if (!found || !text.trim()) return NaN;
   const [, feet, whole, up, low, onlyUp, onlyLow] = found;
   const part = (a?: string, b?: string) => (a && b ? Number(a) / Number(b) : 0);

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, test, vi } from "vitest";
 import type { ShopSettings, Trade, TradeToBuy } from "../../src/api/types";
 import { awayFrom, dayAfter, daysFrom, isDay, minutesOf, minutesWords } from "../../src/model/days";
-import { blankBoard, boardFacts, boardsOf, boughtOf, faults, length, orderFacts, blankOrder, rowOf, Unfit } from "../../src/model/entries";
+import { blankBoard, boardFacts, boardsOf, boughtOf, draftOf, factsAgain, faults, length, orderFacts, blankOrder, rowOf, Unfit } from "../../src/model/entries";
 import { faultOf } from "../../src/model/fault.svelte";
 import { figureOf, placesOf } from "../../src/model/faults";
 import { coinsOf, partOf, saleAt, shown, typedOf } from "../../src/model/money";
@@ -82,6 +82,10 @@ describe("entries", () => {
     expect(boardFacts({ ...blankBoard(), length: "96", thickness: "1 1/2", width: "3 1/2" }, "in", "")).toEqual({ length: "96 in", thickness: "1 1/2 in", width: "3 1/2 in" });
     expect(boardFacts({ ...blankBoard(), length: "8 ft", stock: " 2x4 ", value: "6.20", moisture: "12,5", faults: "1 to 2" }, "mm", "")).toEqual({ stock: "2x4", length: "8 ft", faults: [["1 mm", "2 mm"]], moisture: 12.5, value: 620 });
     expect(orderFacts({ ...blankOrder("stool", "49"), count: "3", sizes: { height: "30", width: " " } })).toEqual({ piece: "stool", sizes: [["height", "30"]], count: 3, each: 4900 });
+  });
+  test("what is not measured anew stays as it is, to the tick", () => {
+    const board = { number: 1, code: "001Y", stock: "2x4", species: "", thickness: { text: "", ticks: 0 }, width: { text: '3 1/2"', ticks: 7 }, length: { text: '~13 1/8"', ticks: 5 }, faults: '~1" to 2"', moisture: null, value: 28, note: "", state: "on hand" as const, batch: 0, cut_from: 0, born_in: 0, since: "2026-11-26" };
+    expect(factsAgain(board, { ...draftOf(board), width: "3 3/8" }, "in")).toEqual({ stock: "2x4", width: "3 3/8 in", length: 5, faults: [['1"', '2"']], value: 28 });
   });
   test("what is missing is told with its field", () => {
     const at = (run: () => unknown) => {

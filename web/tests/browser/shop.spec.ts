@@ -125,6 +125,7 @@ test("from the yard to the buyer", async ({ page, workbench }) => {
   await expect(slip(page).getByLabel(/^All together/)).toHaveValue("190.00");
   await expect(slip(page).getByLabel(/^Tax on it/)).toHaveValue("15.20");
   await send(page, "Quote it");
+  await expect(bar(page)).toContainText(/order \d+ quoted at 205.20/);
   await pdf(page, reed.getByRole("link", { name: /quote \$205.20/ }));
 
   // One plan over all of them, into the books.

@@ -5,13 +5,14 @@ import type { Page } from "@playwright/test";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
-export async function faults(page: Page): Promise<string[]> {
+/** Within what `within` chooses; else all of it. */
+export async function faults(page: Page, within = "html"): Promise<string[]> {
   await page.evaluate(axe);
-  return page.evaluate(async () => {
-    const { axe: run } = window as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> } };
-    const { violations } = await run.run();
+  return page.evaluate(async (where) => {
+    const { axe: run } = window as unknown as { axe: { run(within: string): Promise<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[] }> } };
+    const { violations } = await run.run(where);
     return violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => `${n.html} ${n.failureSummary}`).join("\n")}`);
-  });
+  }, within);
 }
 
 /** By how much the page hangs over the edge of the screen. A phone would widen what it calls its own width. */

@@ -48,7 +48,7 @@ export const standInTrade: Trade = {
     ...(i ? [] : [{ day: "2026-08-01", yard: "Mill", stock: "1x6", species: "cedar", length: none, width: none, per: "board-foot" as const, price: 395, tax_percent: 0 }]),
   ]),
   accounts: [
-    { kind: "cash", of: 0, amount: 45210 }, { kind: "boards", of: 0, amount: 2834 }, { kind: "supplies", of: 0, amount: 2180 }, { kind: "in work", of: 22, amount: 4120 }, { kind: "owed by buyer", of: 14, amount: 24960 },
+    { kind: "cash", of: 0, amount: 45210 }, { kind: "boards", of: 0, amount: 2834 }, { kind: "supplies", of: 0, amount: 2180 }, { kind: "work in progress", of: 22, amount: 4120 }, { kind: "owed by buyers", of: 14, amount: 24960 },
     { kind: "sales", of: 0, amount: -55500 }, { kind: "tax", of: 0, amount: -3804 }, { kind: "owner", of: 0, amount: -20000 },
   ],
   journal: [

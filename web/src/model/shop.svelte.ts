@@ -13,7 +13,7 @@ export class Shop {
   trouble = $state.raw<Problem | null>(null);
   work = $state.raw<TradeWork | null>(null);
   /** What the cost that was last asked for is of. */
-  costOf = $state<{ id: number; piece: string } | null>(null);
+  costOf = $state<{ id: number; piece: string; revision: number } | null>(null);
   said = $state("");
   /** The entries that were made last from here: what undo takes back. */
   last = $state.raw<number[]>([]);
@@ -110,9 +110,10 @@ export class Shop {
 
   // ---- Work
 
-  async start(ask: TradeAsk): Promise<void> {
+  /** `revision`: of the piece whose cost is asked for. */
+  async start(ask: TradeAsk, revision = 0): Promise<void> {
     this.work = await api.startWork(ask);
-    this.costOf = ask.kind === "cost" ? { id: this.work.id, piece: ask.piece ?? "" } : null;
+    this.costOf = ask.kind === "cost" ? { id: this.work.id, piece: ask.piece ?? "", revision } : null;
     void this.watch();
   }
 

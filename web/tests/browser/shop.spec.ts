@@ -149,6 +149,16 @@ test("from the yard to the buyer", async ({ page, workbench }) => {
   const offcuts = (await books(page)).boards.filter(({ born_in }) => born_in > 0);
   expect(offcuts.length).toBeGreaterThan(0);
 
+  // An offcut is kept for the batch, and set free again.
+  await room(page, "Rack");
+  await page.getByLabel(`Tick ${offcuts[0]!.code}`).check();
+  await page.getByRole("button", { name: "Keep for a batch" }).click();
+  await send(page, "Keep them");
+  await expect(page.getByText("kept for Spring")).toBeVisible();
+  await page.getByRole("button", { name: "Set free" }).click();
+  await expect(page.getByText("kept for Spring")).toBeHidden();
+  await room(page, "Batches");
+
   // Made: one part by one, the rest at once; time for the log.
   const parts = (await books(page)).batches[0]!.parts;
   await batch.getByRole("button", { name: `One ${parts[0]!.part} more` }).click();

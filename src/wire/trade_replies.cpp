@@ -264,6 +264,14 @@ void write_cost(JsonWriter& json, const CostTold& told) {
   json.key("margin_percent").number(sale.margin * 100);
   write_sensitivity(json, told.sensitivity);
   write_market(json, told.market);
+  json.key("parcel");
+  if (told.parcel) {
+    json.object().key("name").text(told.parcel->name);
+    write(json, "price", told.parcel->price);
+    json.end();
+  } else {
+    json.null();
+  }
   json.key("minutes").number(told.time.minutes).key("least_minutes").number(told.time.least);
   json.key("most_minutes").number(told.time.most).key("curve").array();
   for (const trade::BatchPoint& point : told.curve) {

@@ -15,6 +15,22 @@ namespace {
 
 constexpr double default_change = 0.1;  // of lumber and hours, when asked how the price follows
 
+// Of the box that the piece fills as it stands, mm.
+Vec3 box_of(const std::vector<Body>& bodies) {
+  Vec3 low{1e300, 1e300, 1e300}, high = low * -1;
+  for (const Body& body : bodies) {
+    const Vec3 &l = body.shape->low, &h = body.shape->high;
+    for (int corner = 0; corner < 8; ++corner) {
+      const Vec3 p =
+          body.frame.to_world(Vec3{(corner & 1) != 0 ? h.x : l.x, (corner & 2) != 0 ? h.y : l.y,
+                                   (corner & 4) != 0 ? h.z : l.z});
+      low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+      high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+    }
+  }
+  return high - low;
+}
+
 // One of the pieces of a job, worked out in an order's sizes.
 struct MadePiece {
   std::string name = {};
@@ -133,6 +149,7 @@ class Reckoning {
     CostTold told{.cost = std::move(cost), .time = time_, .words = words_};
     if (scene_.shop.rates.wage == Money())
       told.words.push_back("no wage is set: the work is reckoned at nothing");
+    if (!market_of.empty()) take_parcel(told);
     if (auto sale = trade::price_for(told.cost.each, scene_.shop.margin, scene_.shop.selling)) {
       told.sensitivity =
           trade::sensitivity_of(told.cost, default_change, scene_.shop.margin, scene_.shop.selling);
@@ -209,6 +226,18 @@ class Reckoning {
       if (d.severity == Severity::error) faults.front().message += ": " + d.message;
     }
     return faults;
+  }
+
+  // How the piece is sent whole, when the shop has a list of parcels.
+  void take_parcel(CostTold& told) const {
+    if (scene_.shop.parcels.empty()) return;
+    const Snapshot& piece = pieces_.front()->snapshot;
+    const auto parcel = trade::parcel_for(
+        scene_.shop.parcels, weight_of(piece.piece, piece.bodies).mass, box_of(piece.bodies));
+    if (parcel)
+      told.parcel = *parcel;
+    else
+      told.words.push_back(parcel.diagnostics().front().message);
   }
 
   void take_words(const Diagnostics& diagnostics) {

@@ -24,7 +24,9 @@ SHOP = {
     "overhead_hourly": 150, "margin_percent": 30, "fee_percent": 6.5, "fee_fixed": 20, "tax_percent": 8,
     "fee_on_tax": False, "yard": "", "price_old_days": 90, "offcut_percent": 50, "hours": [8, 8, 8, 8, 8, 0, 0],
     "days_off": [], "hardware": [{"name": "deck screw 8 x 3", "holds": 100, "price": 1450, "whole": True}],
-    "glues": [], "finishes": [], "parcels": [], "valid_days": 30,
+    "glues": [], "finishes": [], "valid_days": 30,
+    "parcels": [{"name": "small", "kg": 2, "longest": "60 in", "price": 900},
+                {"name": "freight", "kg": 60, "longest": "200 in", "price": 6500}],
     "consumables": [{"name": "blade", "holds": 2000, "price": 4500, "whole": False, "with": "cut"}],
     "market": [{"piece": "trestle", "price": 9900, "note": "at the fair"}],
 }
@@ -202,6 +204,7 @@ class Trade(unittest.TestCase):
         self.assertEqual([p["count"] for p in cost["curve"]], [1, 2, 5, 10])
         self.assertLess(cost["curve"][-1]["each"], cost["curve"][0]["each"])
         self.assertEqual(cost["market"]["least"], 9900)
+        self.assertEqual(cost["parcel"], {"name": "freight", "price": 6500})
         fee = (cost["price"] * 65 + 500) // 1000 + 20
         self.assertEqual(cost["fee"], fee)
         self.assertEqual(cost["profit"], cost["price"] - fee - cost["each"])

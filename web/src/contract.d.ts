@@ -1059,6 +1059,11 @@ export interface components {
                 middle: components["schemas"]["Coins"];
                 most: components["schemas"]["Coins"];
             };
+            /** @description the cheapest of the shop's parcels that takes one piece as it stands */
+            parcel: null | {
+                name: string;
+                price: components["schemas"]["Coins"];
+            };
             minutes: number;
             least_minutes: number;
             most_minutes: number;

@@ -60,6 +60,7 @@ export const standInTrade: Trade = {
 };
 
 export const standInCost: CostTold = {
+  parcel: null,
   lines: [
     { kind: "boards", what: "2x4, spruce-pine-fir, 8 ft", quantity: 3, unit: "boards", each: 620, total: 1860, basis: "Hill Lumber, 2026-11-20" },
     { kind: "offcuts", what: "offcuts kept", quantity: 2, unit: "boards", each: 0, total: -212, basis: "half of their share of the board" },

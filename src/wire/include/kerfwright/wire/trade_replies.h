@@ -28,6 +28,7 @@ struct CostTold {
   std::optional<trade::Sale> sale = {};  // of one, at the shop's margin
   std::optional<trade::Sensitivity> sensitivity = {};
   std::optional<trade::MarketPlace> market = {};
+  std::optional<trade::ParcelRate> parcel = {};  // the cheapest that takes one piece as it stands
   std::vector<trade::BatchPoint> curve = {};
   std::vector<std::string> words = {};  // what is not known or unsure
 };

@@ -318,17 +318,6 @@ std::vector<OrderTold> orders_told(const TradeScene& scene, const Reckoning& rec
   return told;
 }
 
-trade::BoardFacts facts_of(const RackBoard& board) {
-  return {.stock = board.stock,
-          .species = board.species,
-          .thickness = board.thickness,
-          .width = board.width,
-          .length = board.length,
-          .faults = board.faults,
-          .value = board.value,
-          .note = board.label};
-}
-
 }  // namespace
 
 Reading<std::vector<trade::Entry>> entries_in(const Text& csv, ImportOf what,
@@ -340,10 +329,8 @@ Reading<std::vector<trade::Entry>> entries_in(const Text& csv, ImportOf what,
       reading.value.push_back({price.day, price.seen});
     return reading;
   }
-  std::vector<trade::BoardFacts> boards;
-  for (const RackBoard& board : keep(read_rack(csv, unit), reading.diagnostics)) {
-    for (int i = 0; i < board.count; ++i) boards.push_back(facts_of(board));
-  }
+  std::vector<trade::BoardFacts> boards =
+      boards_of(keep(read_rack(csv, unit), reading.diagnostics));
   if (boards.empty()) return reading;
   if (what == ImportOf::boards_found)
     reading.value.push_back({today, trade::BoardsFound{std::move(boards)}});

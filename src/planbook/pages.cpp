@@ -127,8 +127,9 @@ void Pages::add_heading(const Heading& heading, double kept) {
   const double type = heading.level == 0 ? 8 : heading.level == 1 ? 5 : 3.8;
   const Layout layout = set_text(cairo_, heading.text, {type, true}, area_.x);
   const double height = size_of(layout.get()).y;
-  need(height + (heading.level == 0 ? 0 : kept));
-  if (y_ > 0) y_ += 3;
+  constexpr double above = 3, below = 2;
+  need(height + (heading.level == 0 ? 0 : above + below + kept));
+  if (y_ > 0) y_ += above;
   const auto place = place_of(page_, y_);
   const int parent =
       heading.level > 1 && last_outline_ > 0 ? last_outline_ : CAIRO_PDF_OUTLINE_ROOT;
@@ -139,7 +140,7 @@ void Pages::add_heading(const Heading& heading, double kept) {
   const Tag tag(cairo_, heading.level == 0 ? "H1" : heading.level == 1 ? "H2" : "H3");
   set_ink(cairo_, 0.9);
   show(cairo_, layout.get(), {0, y_});
-  y_ += height + 2;
+  y_ += height + below;
 }
 
 void Pages::add_contents() {

@@ -79,7 +79,10 @@ BenchState Bench::state(std::int64_t now) const {
   const std::lock_guard lock(mutex_);
   BenchState state{.is_open = address_.has_value(), .paired = static_cast<int>(paired_.size())};
   if (!address_) return state;
-  state.piece = to_.piece;
+  if (to_.batch > 0)
+    state.batch = to_.batch;
+  else
+    state.piece = to_.piece;
   state.address = *address_ + "/bench";
   if (!has_code(now)) return state;
   state.code = code_;

@@ -18,9 +18,10 @@ namespace kw::serving {
 // 128 random bits of the system, as 32 hexadecimal digits.
 [[nodiscard]] std::string new_token();
 
-// A piece, and the unit that a phone shows it in; none: the file's.
+// A piece, or a batch of the shop; and the unit that a phone shows it in; none: the file's.
 struct PairedTo {
   std::string piece = {};
+  int batch = 0;  // 0: a piece
   std::optional<LengthUnit> unit = {};
 };
 

@@ -1,10 +1,25 @@
 #include "desk.h"
 
+#include <algorithm>
 #include <fmt/core.h>
 
 #include "bench_page.h"
 
 namespace kw::serving {
+namespace {
+
+Reply bench_reply(const std::string& data) {
+  Reply reply{.type = "text/html; charset=utf-8", .body = bench_html(data)};
+  reply.headers.emplace_back("Cache-Control", "no-store");
+  return reply;
+}
+
+// Under which ticks are kept. No piece has a blank in its name.
+std::string tick_name_of(const PairedTo& to) {
+  return to.batch > 0 ? fmt::format("batch {}", to.batch) : to.piece;
+}
+
+}  // namespace
 
 Desk::Desk(std::filesystem::path folder, Store store, std::string version)
     : folder_(std::move(folder)),
@@ -114,13 +129,12 @@ void Desk::look_outside() {
 Reply Desk::bench_api(const Request& request) {
   if (request.method == "DELETE") bench_.close();
   if (request.method == "POST") {
-    const auto piece = read_open_bench(request.body);
-    if (!piece) return problem(400, piece.diagnostics());
-    const auto open = opened(*piece);
-    if (!open) return problem(404, open.diagnostics());
+    const auto wish = read_open_bench(request.body);
+    if (!wish) return problem(400, wish.diagnostics());
+    if (const auto faults = not_there(*wish); !faults.empty()) return problem(404, faults);
     const auto unit = unit_asked_for(request);
     if (!unit) return problem(400, unit.diagnostics());
-    if (!bench_.open({*piece, *unit}, now_in_milliseconds())) {
+    if (!bench_.open({wish->piece, wish->batch, *unit}, now_in_milliseconds())) {
       return problem(503, {{.code = "server.no-network",
                             .message = "no network was found that a phone could reach",
                             .hint = "join the shop's Wi-Fi with this computer and try again"}});
@@ -129,6 +143,12 @@ Reply Desk::bench_api(const Request& request) {
     return wrong_method("GET, POST, DELETE");
   }
   return json(bench_json(bench_.state(now_in_milliseconds())));
+}
+
+Diagnostics Desk::not_there(const OpenBench& wish) {
+  if (wish.batch > 0) return trade_.not_there(wish.batch);
+  const auto open = opened(wish.piece);
+  return open ? Diagnostics() : open.diagnostics();
 }
 
 Reply Desk::bench_page(const Request& request) {
@@ -153,12 +173,17 @@ Reply Desk::bench_page(const Request& request) {
   if (!to) return no_such_page();
   if (request.path.size() == 3) {
     if (request.path[2] != "ticks") return no_such_page();
-    return request.method == "POST" ? take_ticks(request, to->piece) : wrong_method("POST");
+    return request.method == "POST" ? take_ticks(request, *to) : wrong_method("POST");
   }
   return request.method == "GET" ? paired_page(request, *to) : wrong_method("GET");
 }
 
 Reply Desk::paired_page(const Request& request, const PairedTo& to) {
+  if (to.batch > 0) {
+    const auto data = trade_.bench_data(to.batch, request.path[1],
+                                        to.unit.value_or(LengthUnit::inch), ticks_of(to));
+    return data ? bench_reply(*data) : problem(404, data.diagnostics());
+  }
   const auto open = opened(to.piece);
   if (!open) return problem(404, open.diagnostics());
   const std::lock_guard lock((*open)->mutex);
@@ -169,22 +194,36 @@ Reply Desk::paired_page(const Request& request, const PairedTo& to) {
   plan.setups = setups_of(now.piece, now.cut_list);
   const std::string data = bench_data_json(to.piece, (*open)->session->revision(), request.path[1],
                                            data_of(now, plan), store_.ticks(to.piece));
-  Reply reply{.type = "text/html; charset=utf-8", .body = bench_html(data)};
-  reply.headers.emplace_back("Cache-Control", "no-store");
-  return reply;
+  return bench_reply(data);
 }
 
-Reply Desk::take_ticks(const Request& request, const std::string& piece) {
+std::vector<BenchTick> Desk::ticks_of(const PairedTo& to) const {
+  return store_.ticks(tick_name_of(to));
+}
+
+// What a batch's tick says goes into the books before the tick is kept. Sent again after that, it
+// changes nothing; when all stopped in between, it says what the books have already.
+Reply Desk::take_ticks(const Request& request, const PairedTo& to) {
   const auto ticks = read_ticks(request.body);
   if (!ticks) return problem(400, ticks.diagnostics());
+  const std::string name = tick_name_of(to);
+  const auto known = ticks_of(to);
+  const auto is_known = [&](const BenchTick& tick) {
+    return std::any_of(known.begin(), known.end(),
+                       [&](const BenchTick& other) { return other.id == tick.id; });
+  };
   std::vector<BenchTick> kept;
   for (const BenchTick& tick : *ticks) {
-    const auto is_new = store_.keep_tick(piece, tick);
+    if (to.batch > 0 && !is_known(tick)) {
+      const auto faults = trade_.tick(to.batch, tick);
+      if (!faults.empty()) return problem(500, faults);
+    }
+    const auto is_new = store_.keep_tick(name, tick);
     if (!is_new) return problem(500, is_new.diagnostics());
     if (*is_new) kept.push_back(tick);
   }
-  if (!kept.empty()) events_.tell(piece, "ticks", ticked_json(piece, kept));
-  return json(ticks_kept_json(static_cast<int>(kept.size()), store_.ticks(piece)));
+  if (!kept.empty() && to.batch == 0) events_.tell(to.piece, "ticks", ticked_json(to.piece, kept));
+  return json(ticks_kept_json(static_cast<int>(kept.size()), ticks_of(to)));
 }
 
 }  // namespace kw::serving

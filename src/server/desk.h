@@ -70,7 +70,10 @@ class Desk {
   [[nodiscard]] Reply bench_api(const Request& request);
   [[nodiscard]] Reply bench_page(const Request& request);
   [[nodiscard]] Reply paired_page(const Request& request, const PairedTo& to);
-  [[nodiscard]] Reply take_ticks(const Request& request, const std::string& piece);
+  [[nodiscard]] Reply take_ticks(const Request& request, const PairedTo& to);
+  [[nodiscard]] std::vector<BenchTick> ticks_of(const PairedTo& to) const;
+  // Why a phone cannot be paired to it.
+  [[nodiscard]] Diagnostics not_there(const OpenBench& wish);
 
   // piece_routes.cpp.
   [[nodiscard]] Reply piece(const Request& request);

@@ -119,6 +119,43 @@ Reply TradeDesk::handle(const Request& request) {
   return what == "files" && depth == 4 ? file(request, unit) : no_such_page();
 }
 
+Outcome<const trade::Batch*> TradeDesk::found(int batch) {
+  if (auto faults = shop_.catch_up(); !faults.empty()) return faults;
+  const auto at = shop_.books().batches.find(batch);
+  if (at != shop_.books().batches.end()) return &at->second;
+  return Diagnostic{.code = "trade.no-such-batch",
+                    .message = fmt::format("there is no batch {}", batch),
+                    .hint = "look at the batches"};
+}
+
+Diagnostics TradeDesk::not_there(int batch) {
+  const std::lock_guard lock(mutex_);
+  const auto known = found(batch);
+  return known ? Diagnostics() : known.diagnostics();
+}
+
+Outcome<std::string> TradeDesk::bench_data(int batch, const std::string& token, LengthUnit unit,
+                                           const std::vector<BenchTick>& ticks) {
+  const std::lock_guard lock(mutex_);
+  const auto known = found(batch);
+  if (!known) return known.diagnostics();
+  return bench_batch_json(**known, token, unit, ticks);
+}
+
+Diagnostics TradeDesk::tick(int batch, const BenchTick& tick) {
+  const std::lock_guard lock(mutex_);
+  const bool is_done = tick.did == "done";
+  if (!is_done && tick.did != "undone") return {};
+  const auto known = found(batch);
+  if (!known) return known.diagnostics();
+  const auto part = (*known)->parts.find(tick.cut);
+  if (part == (*known)->parts.end() || (*known)->is_over()) return {};
+  const int change = is_done ? part->second.wanted - part->second.done : -part->second.done;
+  if (change == 0) return {};
+  return shop_.enter({{today(), trade::PartsDone{batch, tick.cut, change}}}, shop_.books().entries,
+                     now_in_milliseconds());
+}
+
 Reply TradeDesk::books(LengthUnit unit) {
   return after(shop_.catch_up(), unit);
 }

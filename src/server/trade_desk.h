@@ -18,6 +18,14 @@ class TradeDesk {
   [[nodiscard]] Reply handle(const Request& request);
   void stop();
 
+  // For phones: why there is no such batch; its bench page's data; a tick that all of a part is
+  // done, or is not.
+  [[nodiscard]] Diagnostics not_there(int batch);
+  [[nodiscard]] Outcome<std::string> bench_data(int batch, const std::string& token,
+                                                LengthUnit unit,
+                                                const std::vector<BenchTick>& ticks);
+  [[nodiscard]] Diagnostics tick(int batch, const BenchTick& tick);
+
  private:
   // The work that is going on, or was last.
   struct Work {
@@ -28,6 +36,8 @@ class TradeDesk {
     bool is_booked = false;
   };
 
+  // Under the lock.
+  [[nodiscard]] Outcome<const trade::Batch*> found(int batch);
   [[nodiscard]] Reply books(LengthUnit unit);
   [[nodiscard]] Reply enter(const Request& request, LengthUnit unit);
   [[nodiscard]] Reply set_shop(const Request& request, LengthUnit unit);

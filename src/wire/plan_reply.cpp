@@ -251,10 +251,7 @@ std::string bench_data_json(const std::string& piece, std::int64_t revision,
       json.end().end();
     }
   }
-  json.end().key("ticks");
-  const std::string kept = ticks_kept_json(0, ticks);
-  const std::size_t from = kept.find('[');
-  json.raw(std::string_view(kept).substr(from, kept.size() - from - 1)).end();
+  json.end().key("ticks").raw(ticks_json(ticks)).end();
   return json.take();
 }
 

@@ -202,9 +202,20 @@ std::string task_json(const TaskReport& report) {
 std::string bench_json(const BenchState& state) {
   JsonWriter json;
   json.object().key("is_open").truth(state.is_open);
-  json.key("piece").text_or_null(state.piece).key("address").text_or_null(state.address);
+  json.key("piece").text_or_null(state.piece).key("batch");
+  if (state.batch)
+    json.number(*state.batch);
+  else
+    json.null();
+  json.key("address").text_or_null(state.address);
   json.key("code").text_or_null(state.code).key("expires").text_or_null(state.expires);
   json.key("qr").text_or_null(state.qr).key("paired").number(state.paired).end();
+  return json.take();
+}
+
+std::string ticks_json(const std::vector<BenchTick>& ticks) {
+  JsonWriter json;
+  write_ticks(json, ticks);
   return json.take();
 }
 

@@ -313,10 +313,13 @@ Outcome<std::string> read_new_name(std::string_view json) {
   });
 }
 
-Outcome<std::string> read_open_bench(std::string_view json) {
+Outcome<OpenBench> read_open_bench(std::string_view json) {
   return read_request(json, [](const Asked& asked) {
-    asked.only({"piece"});
-    return piece_name_of(asked.at("piece"));
+    const bool is_batch = asked.has("batch");
+    asked.only({is_batch ? "batch" : "piece"});
+    if (is_batch)
+      return OpenBench{.batch = static_cast<int>(asked.at("batch").whole(1, 1'000'000))};
+    return OpenBench{.piece = piece_name_of(asked.at("piece"))};
   });
 }
 

@@ -341,6 +341,23 @@ std::string trade_json(const TradeReply& reply) {
   return json.end().take();
 }
 
+std::string bench_batch_json(const trade::Batch& batch, const std::string& token, LengthUnit unit,
+                             const std::vector<BenchTick>& ticks) {
+  JsonWriter json;
+  json.object().key("piece").text(fmt::format("batch-{}", batch.number));
+  json.key("title").text(batch.name.empty() ? fmt::format("Batch {}", batch.number) : batch.name);
+  json.key("revision").number(0).key("token").text(token);
+  json.key("unit").text(unit == LengthUnit::inch ? "in" : "mm").key("cuts").array();
+  for (const auto& [part, progress] : batch.parts) {
+    json.object().key("id").text(part).key("machine").text("make").key("setting").text("");
+    json.key("part").text(part).key("what").text("all of this part");
+    json.key("stop").null().key("count").number(std::max(1, progress.wanted));
+    json.key("boards").array().end().end();
+  }
+  json.end().key("ticks").raw(ticks_json(ticks)).end();
+  return json.take();
+}
+
 std::string trade_work_json(const TradeWorkReply& reply) {
   const TaskReport& report = reply.report;
   JsonWriter json;

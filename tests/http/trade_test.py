@@ -7,6 +7,8 @@ Usage: trade_test.py KERFWRIGHT
 
 from __future__ import annotations
 
+import json
+import re
 import subprocess
 import sys
 import tempfile
@@ -14,7 +16,7 @@ import time
 import unittest
 from pathlib import Path
 
-from workbench import Workbench
+from workbench import Workbench, validator
 
 PROGRAM = sys.argv.pop(1) if len(sys.argv) > 1 else "kerfwright"
 TICKS_PER_INCH = 508_000_000
@@ -79,6 +81,30 @@ class Trade(unittest.TestCase):
     def post(self, where: str, **body: object):
         return self.bench.ask("POST", f"/api/trade/{where}", {"after": self.trade["entries"], **body})
 
+    def tick_on_a_phone(self, batch: int, parts: list[str]) -> None:
+        gone = self.bench.ask("POST", "/api/bench", {"batch": 999})
+        self.assertEqual((gone.status, gone.json()["code"]), (404, "trade.no-such-batch"))
+        opened = self.bench.ask("POST", "/api/bench", {"batch": batch})
+        if opened.status == 503:
+            self.skipTest("this machine has no network that a phone could reach")
+        at = re.match(r"http://([\d.]+):(\d+)/", opened.json()["address"])
+        host, port = at.group(1), int(at.group(2))
+        paired = self.bench.ask("GET", f"/bench?code={opened.json()['code']}", host=host, port=port)
+        page = paired.headers["location"]
+        text = self.bench.ask("GET", page, host=host, port=port).body.decode()
+        data = json.loads(re.search(r'<script type="application/json" id="data">(.*?)</script>', text, re.S).group(1))
+        self.assertEqual([e.message for e in validator("BenchData").iter_errors(data)], [])
+        self.assertLess(set(parts), {cut["part"] for cut in data["cuts"]})
+        ticks = [{"id": f"tick-{i:08}", "cut": part, "did": did, "at": "2026-11-26T10:00:00Z"}
+                 for i, (part, did) in enumerate([(p, "done") for p in parts] + [(parts[0], "undone"), (parts[0], "done")])]
+        entries = []
+        for _ in range(2):  # sent again, nothing changes
+            reply = self.bench.ask("POST", f"{page}/ticks", {"ticks": ticks}, host=host, port=port)
+            self.assertEqual(reply.status, 200, reply.body)
+            self.assertEqual(len(reply.json()["ticks"]), len(ticks))
+            entries.append(self.bench.ask("GET", "/api/trade").json()["entries"])
+        self.assertEqual(entries[0], entries[1])
+
     def test_85_mixed_pieces_from_the_yard_to_the_buyer(self) -> None:
         self.take(self.bench.ask("POST", "/api/trade/shop", SHOP))
         self.enter({"event": "owner-paid", "amount": 500_000})
@@ -135,9 +161,11 @@ class Trade(unittest.TestCase):
         labels = text_of(self.bench.ask("GET", "/api/trade/files/labels.pdf").body)
         for offcut in offcuts:
             self.assertIn(offcut["code"], labels)
-        # Ticked off at the bench.
-        parts = self.trade["batches"][0]["parts"]
-        self.enter(*({"event": "parts-done", "batch": number, "part": p["part"], "count": p["wanted"]} for p in parts))
+        # Ticked off on the bench page of a phone: all but the last part there, that one on the page.
+        *parts, last = self.trade["batches"][0]["parts"]
+        self.tick_on_a_phone(number, [p["part"] for p in parts])
+        self.take(self.bench.ask("GET", "/api/trade"))
+        self.enter({"event": "parts-done", "batch": number, "part": last["part"], "count": last["wanted"]})
         self.assertTrue(all(p["done"] == p["wanted"] for p in self.trade["batches"][0]["parts"]))
         self.enter({"event": "time-logged", "batch": number, "minutes": 2400, "work": {"cut": 800, "set-up": 12}})
         # To the buyers.

@@ -1982,12 +1982,15 @@ export interface components {
             piece: components["schemas"]["PieceName"];
             ticks: components["schemas"]["Tick"][];
         };
+        /** @description a piece, whose cuts are ticked, or a batch of the shop, whose parts are */
         OpenBench: {
-            piece: components["schemas"]["PieceName"];
+            piece?: components["schemas"]["PieceName"];
+            batch?: number;
         };
         Bench: {
             is_open: boolean;
             piece: null | components["schemas"]["PieceName"];
+            batch: number | null;
             /** @description to type into the phone: http://192.168.1.20:41234/bench */
             address: string | null;
             /** @description pairs one phone, once; null when used, expired or guessed at too often */

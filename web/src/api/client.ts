@@ -120,5 +120,5 @@ export async function text(address: string): Promise<string> {
 export const listing = (piece: string) => text(of(piece, "listing"));
 
 export const bench = () => json<Bench>("/api/bench");
-export const openBench = (piece: string) => json<Bench>(shownIn("/api/bench"), { piece });
+export const openBench = (of: { piece: string } | { batch: number }) => json<Bench>(shownIn("/api/bench"), of);
 export const closeBench = () => json<Bench>("/api/bench", undefined, "DELETE");

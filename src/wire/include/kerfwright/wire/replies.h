@@ -66,6 +66,7 @@ struct PlanReply {
 struct BenchState {
   bool is_open = false;
   std::optional<std::string> piece = {}, address = {}, code = {}, expires = {}, qr = {};
+  std::optional<int> batch = {};
   int paired = 0;
 };
 [[nodiscard]] std::string bench_json(const BenchState& state);
@@ -73,6 +74,7 @@ struct BenchState {
 [[nodiscard]] std::string bench_data_json(const std::string& piece, std::int64_t revision,
                                           const std::string& token, const PlanData& data,
                                           const std::vector<BenchTick>& ticks);
+[[nodiscard]] std::string ticks_json(const std::vector<BenchTick>& ticks);
 [[nodiscard]] std::string ticks_kept_json(int kept, const std::vector<BenchTick>& ticks);
 
 // Of the event stream.

@@ -55,7 +55,12 @@ struct NewPiece {
 };
 [[nodiscard]] Outcome<NewPiece> read_new_piece(std::string_view json);
 [[nodiscard]] Outcome<std::string> read_new_name(std::string_view json);
-[[nodiscard]] Outcome<std::string> read_open_bench(std::string_view json);
+// For the ticks of a piece's cuts, or of a batch's parts.
+struct OpenBench {
+  std::string piece = {};
+  int batch = 0;  // 0: a piece
+};
+[[nodiscard]] Outcome<OpenBench> read_open_bench(std::string_view json);
 // An object without keys.
 [[nodiscard]] Diagnostics read_nothing(std::string_view json);
 // Seconds for the sawing plan.

@@ -52,6 +52,10 @@ struct BatchTold {
   int entries = 0;  // that the books had
 };
 
+// What a bench page holds of a batch: each of its parts as a cut to be ticked.
+[[nodiscard]] std::string bench_batch_json(const trade::Batch& batch, const std::string& token,
+                                           LengthUnit unit, const std::vector<BenchTick>& ticks);
+
 struct TradeWorkReply {
   TaskReport report = {};
   bool is_batch = false;

@@ -21,7 +21,7 @@ find_program(KW_CCACHE ccache)
 if(KW_CCACHE AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
   # What one checkout compiled serves the next: paths below the tree count from its top.
   set(CMAKE_CXX_COMPILER_LAUNCHER "${CMAKE_COMMAND}" -E env "CCACHE_BASEDIR=${CMAKE_SOURCE_DIR}"
-      CCACHE_NOHASHDIR=1 "${KW_CCACHE}")
+      CCACHE_NOHASHDIR=1 CCACHE_SLOPPINESS=pch_defines,time_macros "${KW_CCACHE}")
 endif()
 
 add_library(kw_settings INTERFACE)

@@ -3,7 +3,7 @@ set(KW_LAYERS diag measure lumber cutting piece solid parts drawing checks trade
     wire workbench server cli)
 
 # Layers whose work is little: under the sanitizers they are compiled without optimisation, in half the time.
-set(KW_LIGHT_LAYERS piece trade store wire workbench server cli)
+set(KW_LIGHT_LAYERS trade store wire workbench server cli)
 
 # kw_module(NAME USES module... HEADERS header... SOURCES file... LIBRARY target...)
 # One static library kw_NAME. HEADERS are relative to include/kerfwright/NAME; LIBRARY stays private.
@@ -42,7 +42,7 @@ if(KW_TESTS AND KW_SANITIZE)
   file(WRITE "${CMAKE_BINARY_DIR}/test_headers.cpp" "")
   add_library(kw_test_headers OBJECT "${CMAKE_BINARY_DIR}/test_headers.cpp")
   target_link_libraries(kw_test_headers PRIVATE kw_settings GTest::gtest ${KW_RAPIDCHECK} fmt::fmt)
-  target_compile_definitions(kw_test_headers PRIVATE KW_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  target_compile_definitions(kw_test_headers PRIVATE KW_SOURCE_DIR="${CMAKE_SOURCE_DIR}" KW_SANITIZED)
   target_compile_options(kw_test_headers PRIVATE -O0 -fpch-instantiate-templates "SHELL:-Xclang -fno-pch-timestamp")
   target_precompile_headers(kw_test_headers PRIVATE
     <algorithm> <cmath> <functional> <map> <optional> <string> <vector> <fmt/format.h> <gtest/gtest.h>
@@ -71,6 +71,7 @@ function(kw_tests name)
   if(KW_SANITIZE)
     # Half the time to compile; the code under test keeps its own optimisation.
     target_compile_options(${name}_tests PRIVATE -O0)
+    target_compile_definitions(${name}_tests PRIVATE KW_SANITIZED)
     target_link_libraries(${name}_tests PRIVATE fmt::fmt)
     target_precompile_headers(${name}_tests REUSE_FROM kw_test_headers)
   else()

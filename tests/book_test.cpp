@@ -193,7 +193,7 @@ TEST_P(Book, IsTheSameBytesEachTime) {
 
 INSTANTIATE_TEST_SUITE_P(Editions, Book,
                          testing::Combine(testing::ValuesIn(test::starters()),
-                                          testing::Values(LengthUnit::inch, LengthUnit::mm)));
+                                          testing::ValuesIn(test::units())));
 
 struct Published {
   Snapshot snapshot = {};

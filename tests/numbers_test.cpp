@@ -223,7 +223,7 @@ TEST(NumbersOfABook, AStrangeOneIsSeen) {
 
 INSTANTIATE_TEST_SUITE_P(Editions, Numbers,
                          testing::Combine(testing::ValuesIn(test::starters()),
-                                          testing::Values(LengthUnit::inch, LengthUnit::mm)));
+                                          testing::ValuesIn(test::units())));
 
 }  // namespace
 }  // namespace kw

@@ -84,7 +84,8 @@ class TradeCommand {
     if (wants("buy")) {
       const trade::Day day = today();
       section("To buy within a week",
-              to_buy_table(to_buy_until(books, shop_->schedule(day), day + 7), unit(), currency()));
+              to_buy_table(to_buy_until(books, shop_->schedule(shop_->labour(), day), day + 7),
+                           unit(), currency()));
     }
     if (wants("prices")) section("Prices", prices_table(books, unit(), currency()));
     if (wants("money")) section("Accounts", accounts_table(books, currency()));
@@ -134,12 +135,10 @@ class TradeCommand {
 
   int write_files() {
     const fs::path out = options_.out.empty() ? fs::path("out/trade") : fs::path(options_.out);
-    std::string lines;
-    for (const trade::Entry& entry : shop_->journal().entries) lines += entry_json(entry) + "\n";
     const std::vector<File> files = {
         {"stock.csv", write_rack(trade::rack_of(shop_->books()), unit())},
         {"prices.csv", write_seen_prices(shop_->books().prices, unit())},
-        {"books.jsonl", lines}};
+        {"books.jsonl", shop_->journal_lines()}};
     return told(write_all(files, out), fmt::format("3 files in {}", out.string()));
   }
 
@@ -197,23 +196,14 @@ class TradeCommand {
     }
     if (!options_.is_booked) return all_well;
     const int after = shop_->books().entries;
-    if (const int code = enter({{day, made->entry}}, fmt::format("booked as batch {}", after + 1));
-        code != all_well)
-      return code;
-    const Diagnostics faults = shop_->keep(after + 1, made->papers, day, now_in_milliseconds());
-    print_plain(faults);
-    return has_errors(faults) ? not_done : all_well;
+    return told(shop_->book(made->entry, made->papers, after, day, now_in_milliseconds()),
+                fmt::format("booked as batch {}", after + 1));
   }
 
   int sawn() {
-    const int batch = options_.numbers.front();
-    auto papers = shop_->papers_of(batch);
-    print_plain(papers.diagnostics());
-    if (!papers) return not_done;
-    auto event = trade::sawn_of(std::move(papers->boards), shop_->books(), batch);
-    print_plain(event.diagnostics());
-    if (!event) return not_done;
-    return enter({{today(), *std::move(event)}}, "sawn; what is kept of the boards is on the rack");
+    return told(shop_->saw_up(options_.numbers.front(), shop_->books().entries, today(),
+                              now_in_milliseconds()),
+                "sawn; what is kept of the boards is on the rack");
   }
 
   int cost() {
@@ -244,8 +234,7 @@ class TradeCommand {
   int labels() {
     std::vector<trade::RackedBoard> boards;
     for (const auto& [number, board] : shop_->books().boards) {
-      if (board.state == trade::BoardState::on_hand || board.state == trade::BoardState::reserved)
-        boards.push_back(board);
+      if (trade::is_on_rack(board)) boards.push_back(board);
     }
     return write_pdf(labels_of(boards, unit(), paper_of(options_.paper)), "labels.pdf");
   }

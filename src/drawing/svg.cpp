@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 #include <numbers>
 
+#include "kerfwright/diag/markup.h"
 #include "kerfwright/drawing/sheet.h"
 
 namespace kw {
@@ -12,27 +13,10 @@ std::string number(double value) {
   return fmt::format("{}", rounded == 0 ? 0.0 : rounded);
 }
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        if (static_cast<unsigned char>(c) >= 0x20) out += c;
-    }
-  }
-  return out;
+// Without control characters, which XML does not know.
+std::string escaped(std::string text) {
+  std::erase_if(text, [](char c) { return static_cast<unsigned char>(c) < 0x20; });
+  return in_markup(text);
 }
 
 std::string path_of(const std::vector<Vec2>& points, bool is_closed) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "kerfwright/parts/assembly.h"
+#include "kerfwright/parts/extent.h"
 
 namespace kw {
 
@@ -18,13 +19,6 @@ struct PutUnit {
   std::string kind = {};  // the letters of its parts, sorted: equal units are of one kind
   std::string name = {};  // of its board or group
 };
-
-// A box along the axes of the world.
-struct Extent {
-  Vec3 low = {1e30, 1e30, 1e30}, high = {-1e30, -1e30, -1e30};
-};
-[[nodiscard]] Extent joined(const Extent& a, const Extent& b);
-[[nodiscard]] Extent extent_of(const Body& body);
 
 // Joints and touches between bodies.
 struct Ties {

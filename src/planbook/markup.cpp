@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "kerfwright/diag/markup.h"
 #include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
 
@@ -10,13 +11,6 @@
 
 namespace kw {
 namespace {
-
-std::string replaced(std::string text, std::string_view what, std::string_view by) {
-  for (std::size_t at = text.find(what); at != std::string::npos;
-       at = text.find(what, at + by.size()))
-    text.replace(at, what.size(), by);
-  return text;
-}
 
 // CommonMark: what would be read as markup in a line of text or a cell.
 std::string in_markdown(const std::string& text) {
@@ -135,10 +129,7 @@ std::string in_html(std::string text) {
   for (std::size_t i = text.size(); i-- > 0;) {
     if (is_within_figure(text, i)) text.replace(i, 1, "\u00A0");
   }
-  text = replaced(std::move(text), "&", "&amp;");
-  text = replaced(std::move(text), "<", "&lt;");
-  text = replaced(std::move(text), ">", "&gt;");
-  return replaced(std::move(text), "\"", "&quot;");
+  return in_markup(text);
 }
 
 std::string to_markdown(const Book& book) {

@@ -45,8 +45,7 @@ Table rack_table(const trade::Books& books, LengthUnit unit, const std::string& 
   Table table{.heads = {"code", "stock", "wood", "thick", "wide", "long", "worth", "state", "note"},
               .aligns = {left, left, left, right, right, right, right, left, left}};
   for (const auto& [number, board] : books.boards) {
-    if (board.state != trade::BoardState::on_hand && board.state != trade::BoardState::reserved)
-      continue;
+    if (!trade::is_on_rack(board)) continue;
     const trade::BoardFacts& facts = board.facts;
     std::string state(name_of(board.state));
     if (board.batch != 0) state += fmt::format(" for batch {}", board.batch);

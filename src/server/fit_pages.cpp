@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <fmt/core.h>
 
+#include "kerfwright/diag/markup.h"
+
 namespace kw::serving {
 
 namespace {
@@ -33,38 +35,12 @@ constexpr std::string_view caution =
     "It "
     "does not take the place of local rules or of licensed practice where people could be hurt.";
 
-std::string safe(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\'':
-        out += "&#39;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
-
 std::string page(std::string_view title, std::string_view body, std::string_view head = "") {
   return fmt::format(
       "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta "
       "name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n"
       "{}<style>{}</style>\n</head>\n<body>\n<main>\n{}</main>\n</body>\n</html>\n",
-      safe(title), head, style, body);
+      in_markup(title), head, style, body);
 }
 
 // What is wrong with a field, for its input, and behind it.
@@ -75,8 +51,8 @@ Wrong wrong_with(const std::string& field, const std::map<std::string, Diagnosti
   const auto fault = faults.find(field);
   if (fault == faults.end()) return {};
   return {" aria-invalid=\"true\"",
-          fmt::format("<p class=\"fault\" id=\"{0}-fault\">{1}: {2}</p>\n", safe(field),
-                      safe(fault->second.message), safe(fault->second.hint))};
+          fmt::format("<p class=\"fault\" id=\"{0}-fault\">{1}: {2}</p>\n", in_markup(field),
+                      in_markup(fault->second.message), in_markup(fault->second.hint))};
 }
 
 std::string typed_or(const Form& typed, const std::string& field, std::string otherwise) {
@@ -96,10 +72,12 @@ std::string size_field(const Offer& offer, const OfferedSize& size, const Form& 
       "maxlength=\"60\" "
       "autocomplete=\"off\" required aria-describedby=\"{0}-hint{3}\"{4}>\n{5}<p class=\"hint\" "
       "id=\"{0}-hint\">{6}{7} to {8}{9}</p>\n",
-      safe(field), safe(size.name), safe(typed_or(typed, field, words_of(size.is, offer.unit))),
-      wrong.mark.empty() ? "" : " " + safe(field) + "-fault", wrong.mark, wrong.words,
-      size.note.empty() ? "" : safe(size.note) + ": ", safe(words_of(size.least, offer.unit)),
-      safe(words_of(size.most, offer.unit)), bare);
+      in_markup(field), in_markup(size.name),
+      in_markup(typed_or(typed, field, words_of(size.is, offer.unit))),
+      wrong.mark.empty() ? "" : " " + in_markup(field) + "-fault", wrong.mark, wrong.words,
+      size.note.empty() ? "" : in_markup(size.note) + ": ",
+      in_markup(words_of(size.least, offer.unit)), in_markup(words_of(size.most, offer.unit)),
+      bare);
 }
 
 std::string choice(const std::string& field, const std::string& label, const std::string& chosen,
@@ -125,8 +103,8 @@ std::string told_of(const Offer& offer, const std::map<std::string, Diagnostic>&
         std::any_of(offer.sizes.begin(), offer.sizes.end(),
                     [&f = field](const OfferedSize& s) { return f == "size." + s.name; });
     if (!is_size && field != "unit" && field != "paper" && field != "buyer")
-      words += fmt::format("<p class=\"fault\">{}: {}</p>\n", safe(field.substr(0, 40)),
-                           safe(fault.message));
+      words += fmt::format("<p class=\"fault\">{}: {}</p>\n", in_markup(field.substr(0, 40)),
+                           in_markup(fault.message));
   }
   return words;
 }
@@ -136,8 +114,8 @@ std::string told_of(const Offer& offer, const std::map<std::string, Diagnostic>&
 std::string list_page(const std::vector<PublishedPiece>& pieces) {
   std::string items;
   for (const PublishedPiece& piece : pieces)
-    items += fmt::format("<li><a href=\"/fit/{0}\">{1}</a></li>\n", safe(piece.name),
-                         safe(piece.title.empty() ? piece.name : piece.title));
+    items += fmt::format("<li><a href=\"/fit/{0}\">{1}</a></li>\n", in_markup(piece.name),
+                         in_markup(piece.title.empty() ? piece.name : piece.title));
   return page("Plans that fit",
               fmt::format("<h1>Plans that fit</h1>\n{}",
                           items.empty() ? "<p>Nothing is offered at the moment.</p>\n"
@@ -159,17 +137,17 @@ std::string form_page(const Offer& offer, const Form& typed,
   fields += fmt::format(
       "<label for=\"buyer\">Your name, at the foot of each page (may stay empty)</label>\n<input "
       "id=\"buyer\" name=\"buyer\" maxlength=\"120\" autocomplete=\"name\" value=\"{}\"{}>\n{}",
-      safe(typed_or(typed, "buyer", "")), wrong.mark, wrong.words);
+      in_markup(typed_or(typed, "buyer", "")), wrong.mark, wrong.words);
   const std::string title = offer.piece.title.empty() ? offer.piece.name : offer.piece.title;
   const std::string terms =
       offer.piece.terms.empty()
           ? ""
           : fmt::format("<details><summary>Terms</summary><pre>{}</pre></details>\n",
-                        safe(offer.piece.terms));
+                        in_markup(offer.piece.terms));
   return page(title, fmt::format("<h1>{}</h1>\n<p>Set the sizes, and get the plan book made for "
                                  "them.</p>\n{}<form method=\"post\">\n{}<button>Make the plan "
                                  "book</button>\n</form>\n<p class=\"hint\">{}</p>\n{}",
-                                 safe(title), told_of(offer, faults), fields, caution, terms));
+                                 in_markup(title), told_of(offer, faults), fields, caution, terms));
 }
 
 std::string book_page(const JobSlip& job, std::int64_t before) {
@@ -178,11 +156,11 @@ std::string book_page(const JobSlip& job, std::int64_t before) {
                 fmt::format("<h1>Your plan book is ready</h1>\n<a class=\"button\" "
                             "href=\"/book/{}/plan.pdf\">Take the plan book (PDF)</a>\n<p "
                             "class=\"hint\">Keep it now: it is not stored for long.</p>\n",
-                            safe(job.id)));
+                            in_markup(job.id)));
   if (job.state == JobState::failed)
     return page("No plan book", fmt::format("<h1>The book could not be made</h1>\n<p>{}</p>\n<p><a "
                                             "href=\"/fit\">Choose other sizes</a></p>\n",
-                                            safe(job.made)));
+                                            in_markup(job.made)));
   const std::string words = job.state == JobState::taken ? "It is being worked out now."
                             : before == 0                ? "Yours is next."
                                                          : fmt::format("{} before yours.", before);
@@ -197,7 +175,7 @@ std::string book_page(const JobSlip& job, std::int64_t before) {
 std::string words_page(const std::string& title, const Diagnostic& why) {
   return page(title, fmt::format("<h1>{}</h1>\n<p>{}</p>\n<p>{}</p>\n<p><a href=\"/fit\">All that "
                                  "is offered</a></p>\n",
-                                 safe(title), safe(why.message), safe(why.hint)));
+                                 in_markup(title), in_markup(why.message), in_markup(why.hint)));
 }
 
 }  // namespace kw::serving

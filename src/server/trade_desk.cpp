@@ -8,7 +8,6 @@
 #include "kerfwright/store/shelf.h"
 #include "kerfwright/trade/price_list.h"
 #include "kerfwright/trade/yard_files.h"
-#include "kerfwright/wire/entry_json.h"
 
 #include "desk.h"
 
@@ -79,12 +78,6 @@ std::vector<int> numbers_in(std::string_view list) {
     if (const auto number = number_in(one, "", "")) numbers.push_back(*number);
   }
   return numbers;
-}
-
-std::string journal_lines(const trade::Journal& journal) {
-  std::string lines;
-  for (const trade::Entry& entry : journal.entries) lines += entry_json(entry) + "\n";
-  return lines;
 }
 
 }  // namespace
@@ -164,11 +157,13 @@ Reply TradeDesk::books(LengthUnit unit) {
 Reply TradeDesk::after(const Diagnostics& faults, LengthUnit unit) {
   if (!faults.empty()) return refused(faults);
   const trade::Day day = today();
+  const trade::LabourModel labour = shop_.labour();
   return json(trade_json({.journal = &shop_.journal(),
                           .shop = &shop_.settings(),
                           .today = day,
                           .unit = unit,
-                          .schedule = shop_.schedule(day)}));
+                          .labour = labour,
+                          .schedule = shop_.schedule(labour, day)}));
 }
 
 Reply TradeDesk::enter(const Request& request, LengthUnit unit) {
@@ -273,10 +268,9 @@ Reply TradeDesk::book(const Request& request, LengthUnit unit) {
                           .message = "the books were changed since the batch was planned",
                           .hint = "plan it again"}});
   }
-  Diagnostics faults = shop_.enter({{day, work_.batch->entry}}, *known, now);
-  if (!faults.empty()) return refused(faults);
-  work_.is_booked = true;
-  return after(shop_.keep(shop_.books().entries, work_.batch->papers, day, now), unit);
+  const Diagnostics faults = shop_.book(work_.batch->entry, work_.batch->papers, *known, day, now);
+  work_.is_booked = shop_.books().entries > *known;
+  return after(faults, unit);
 }
 
 Reply TradeDesk::sawn(const Request& request, LengthUnit unit) {
@@ -284,12 +278,7 @@ Reply TradeDesk::sawn(const Request& request, LengthUnit unit) {
   if (!known) return refused(known.diagnostics());
   const auto batch = number_in(request.path[3], "", "");
   if (!batch) return no_such_page();
-  if (const auto faults = shop_.catch_up(); !faults.empty()) return refused(faults);
-  auto papers = shop_.papers_of(*batch);
-  if (!papers) return refused(papers.diagnostics());
-  auto event = trade::sawn_of(std::move(papers->boards), shop_.books(), *batch);
-  if (!event) return refused(event.diagnostics());
-  return after(shop_.enter({{today(), *std::move(event)}}, *known, now_in_milliseconds()), unit);
+  return after(shop_.saw_up(*batch, *known, today(), now_in_milliseconds()), unit);
 }
 
 // ---- Files
@@ -299,7 +288,7 @@ Reply TradeDesk::file(const Request& request, LengthUnit unit) {
   if (const auto faults = shop_.catch_up(); !faults.empty()) return refused(faults);
   if (name == "stock.csv") return download(name, write_rack(trade::rack_of(shop_.books()), unit));
   if (name == "prices.csv") return download(name, write_seen_prices(shop_.books().prices, unit));
-  if (name == "books.jsonl") return download(name, journal_lines(shop_.journal()));
+  if (name == "books.jsonl") return download(name, shop_.journal_lines());
   if (name == "labels.pdf") return labels(request, unit);
   if (name == "work-sawing.pdf")
     return work_.batch ? download(name, work_.batch->papers.sawing_pdf) : no_work();
@@ -335,11 +324,9 @@ Reply TradeDesk::labels(const Request& request, LengthUnit unit) {
   const auto wanted = numbers_in(asked_for(request, "boards"));
   std::vector<trade::RackedBoard> boards;
   for (const auto& [number, board] : shop_.books().boards) {
-    const bool is_there =
-        board.state == trade::BoardState::on_hand || board.state == trade::BoardState::reserved;
     const bool is_wanted =
         wanted.empty() || std::find(wanted.begin(), wanted.end(), number) != wanted.end();
-    if (is_there && is_wanted) boards.push_back(board);
+    if (is_wanted && trade::is_on_rack(board)) boards.push_back(board);
   }
   if (boards.empty()) {
     return problem(404, {{.code = "trade.no-such-board",

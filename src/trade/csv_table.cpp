@@ -168,12 +168,6 @@ std::string csv_row(const std::vector<std::string>& cells) {
   return fmt::format("{}\n", fmt::join(quoted, ","));
 }
 
-std::string exact_text(Length length, LengthUnit unit) {
-  const bool is_fraction = length.in_ticks() % (Length::ticks_per_inch / 256) == 0;
-  if (unit == LengthUnit::inch && is_fraction) return format_length(length, {.unit = unit});
-  return format_length(length, {.unit = LengthUnit::mm, .decimals = 8});
-}
-
 std::string money_text(Money money) {
   const std::int64_t coins = std::abs(money.coins);
   return fmt::format("{}{}.{:02}", money.coins < 0 ? "-" : "", coins / 100, coins % 100);

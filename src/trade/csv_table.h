@@ -57,7 +57,6 @@ class CsvTable {
 // in `unit` where that can be, money with its two digits.
 [[nodiscard]] std::string csv_cell(std::string_view text);
 [[nodiscard]] std::string csv_row(const std::vector<std::string>& cells);
-[[nodiscard]] std::string exact_text(Length length, LengthUnit unit);
 [[nodiscard]] std::string money_text(Money money);
 
 }  // namespace kw::trade

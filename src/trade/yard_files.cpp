@@ -15,7 +15,6 @@ namespace {
 
 using trade::csv_row;
 using trade::CsvTable;
-using trade::exact_text;
 using trade::money_text;
 
 // "12 to 14; 30 3/4 to 31"
@@ -59,17 +58,15 @@ std::string size_text(Length size, LengthUnit unit) {
   return size == Length() ? "" : exact_text(size, unit);
 }
 
-// In the order of PricePer.
-constexpr std::array<std::string_view, 4> per_words = {"piece", "foot", "metre", "board-foot"};
-
 trade::PricePer per_in(CsvTable& table) {
   const CsvCell& cell = table.cell("per");
-  const auto found = std::find(per_words.begin(), per_words.end(), cell.text);
-  if (found != per_words.end() || cell.text.empty())
+  const auto found =
+      std::find(trade::price_per_words.begin(), trade::price_per_words.end(), cell.text);
+  if (found != trade::price_per_words.end() || cell.text.empty())
     return cell.text.empty() ? trade::PricePer::piece
-                             : static_cast<trade::PricePer>(found - per_words.begin());
+                             : static_cast<trade::PricePer>(found - trade::price_per_words.begin());
   table.wrong("trade.bad-per", cell.at, fmt::format("`{}` is nothing that is priced", cell.text),
-              fmt::format("write one of {}", fmt::join(per_words, ", ")));
+              fmt::format("write one of {}", fmt::join(trade::price_per_words, ", ")));
   return {};
 }
 
@@ -106,6 +103,12 @@ trade::SeenPrice seen_price_in(CsvTable& table) {
 }
 
 }  // namespace
+
+std::string exact_text(Length length, LengthUnit unit) {
+  const bool is_fraction = length.in_ticks() % (Length::ticks_per_inch / 256) == 0;
+  if (unit == LengthUnit::inch && is_fraction) return format_length(length, {.unit = unit});
+  return format_length(length, {.unit = LengthUnit::mm, .decimals = 8});
+}
 
 Reading<std::vector<RackBoard>> read_rack(const Text& text, LengthUnit unit) {
   Reading<std::vector<RackBoard>> reading;
@@ -237,7 +240,7 @@ std::string write_seen_prices(const std::vector<trade::SeenPrice>& prices, Lengt
     text +=
         csv_row({format_day(p.day), p.seen.yard, p.seen.stock, p.seen.species,
                  size_text(p.seen.length.value_or(Length()), unit), size_text(p.seen.width, unit),
-                 std::string(per_words[static_cast<std::size_t>(p.seen.per)]),
+                 std::string(trade::price_per_words[static_cast<std::size_t>(p.seen.per)]),
                  money_text(p.seen.price), fmt::format("{}", p.seen.tax_percent)});
   }
   return text;

@@ -20,7 +20,6 @@ constexpr std::size_t longest_text = 4'000, longest_list = 10'000;
 constexpr std::int64_t most_coins = 1'000'000'000'000;
 
 // In the order of the enumerations.
-constexpr std::array<std::string_view, 4> per_words = {"piece", "foot", "metre", "board-foot"};
 constexpr std::array<std::string_view, 5> on_words = {"supplies", "batch", "running", "fees",
                                                       "tax"};
 
@@ -45,7 +44,7 @@ Json json_of(trade::Day day) {
   return trade::format_day(day);
 }
 Json json_of(trade::PricePer per) {
-  return per_words[static_cast<std::size_t>(per)];
+  return trade::price_per_words[static_cast<std::size_t>(per)];
 }
 Json json_of(trade::SpentOn on) {
   return on_words[static_cast<std::size_t>(on)];
@@ -135,17 +134,16 @@ void read_word(const Asked& at, const std::array<std::string_view, count>& words
   value = static_cast<Enum>(found - words.begin());
 }
 void read(const Asked& at, trade::PricePer& per) {
-  read_word(at, per_words, per);
+  read_word(at, trade::price_per_words, per);
 }
 void read(const Asked& at, trade::SpentOn& on) {
   read_word(at, on_words, on);
 }
 void read(const Asked& at, trade::Work& work) {
   for (const auto& [name, amount] : at.members(trade::activities)) {
-    std::size_t a = 0;
-    while (a < trade::activities && name_of(static_cast<trade::Activity>(a)) != name) ++a;
-    if (a == trade::activities) return at.refuse(fmt::format("has an unknown key `{}`", name));
-    work.amount[a] = amount.number();
+    const auto activity = trade::activity_named(name);
+    if (!activity) return at.refuse(fmt::format("has an unknown key `{}`", name));
+    work.of(*activity) = amount.number();
   }
 }
 template <class T>

@@ -147,27 +147,13 @@ void write_batch(JsonWriter& json, const trade::Batch& batch, const TradeReply& 
   json.end();
 }
 
-std::string_view name_of(trade::PricePer per) {
-  switch (per) {
-    case trade::PricePer::piece:
-      return "piece";
-    case trade::PricePer::foot:
-      return "foot";
-    case trade::PricePer::metre:
-      return "metre";
-    case trade::PricePer::board_foot:
-      return "board-foot";
-  }
-  return "";
-}
-
 void write_price(JsonWriter& json, const trade::SeenPrice& price, LengthUnit unit) {
   const trade::PriceSeen& seen = price.seen;
   json.object().key("day").text(trade::format_day(price.day)).key("yard").text(seen.yard);
   json.key("stock").text(seen.stock).key("species").text(seen.species);
   write(json, "length", seen.length.value_or(Length()), unit);
   write(json, "width", seen.width, unit);
-  json.key("per").text(name_of(seen.per));
+  json.key("per").text(trade::price_per_words[static_cast<std::size_t>(seen.per)]);
   write(json, "price", seen.price);
   json.key("tax_percent").number(seen.tax_percent).end();
 }
@@ -196,10 +182,7 @@ void write_accounts(JsonWriter& json, const trade::Books& books) {
   json.end();
 }
 
-void write_activities(JsonWriter& json, const trade::Books& books) {
-  std::vector<trade::TimeLogged> log;
-  for (const auto& time : books.times) log.push_back(time.logged);
-  const trade::LabourModel model = trade::learn(log);
+void write_activities(JsonWriter& json, const trade::LabourModel& model) {
   json.key("activities").array();
   for (std::size_t a = 0; a < trade::activities; ++a) {
     json.object().key("name").text(name_of(static_cast<trade::Activity>(a)));
@@ -321,8 +304,7 @@ std::string trade_json(const TradeReply& reply) {
   json.key("today").text(trade::format_day(reply.today)).key("shop").raw(shop_json(*reply.shop));
   json.key("boards").array();
   for (const auto& [number, board] : books.boards) {
-    if (board.state == trade::BoardState::on_hand || board.state == trade::BoardState::reserved)
-      write_board(json, board, reply.unit);
+    if (trade::is_on_rack(board)) write_board(json, board, reply.unit);
   }
   json.end().key("orders").array();
   for (const auto& [number, order] : books.orders) write_order(json, order, reply);
@@ -335,7 +317,7 @@ std::string trade_json(const TradeReply& reply) {
   json.end();
   write_accounts(json, books);
   write_journal(json, *reply.journal, reply.shop->currency);
-  write_activities(json, books);
+  write_activities(json, reply.labour);
   write_to_buy(json, "buy_this_week",
                to_buy_until(books, reply.schedule, reply.today + days_of_a_week), reply.unit);
   return json.end().take();

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "kerfwright/trade/yard_files.h"
 #include "kerfwright/wire/entry_json.h"
 
 #include "json.h"
@@ -40,14 +41,6 @@ Json json_of(const std::vector<trade::Consumable>& consumables) {
   return list;
 }
 
-// Whole millimetres and whole 256ths of an inch read back exactly.
-std::string length_text(Length length) {
-  const LengthStyle mm{.unit = LengthUnit::mm}, inch{.unit = LengthUnit::inch};
-  const std::string in_mm = format_length(length, mm);
-  const auto back = parse_length(in_mm, LengthUnit::mm);
-  return back && *back == length ? in_mm : format_length(length, inch);
-}
-
 // To a millionth: 0.07 is 7 %, not 7.000000000000001 %.
 double percent(double share) {
   return std::round(share * 1e8) / 1e6;
@@ -75,12 +68,9 @@ std::vector<trade::NamedPackage> packages_of(const Asked& asked, std::size_t mos
 }
 
 trade::Activity activity_of(const Asked& asked) {
-  const std::string word = asked.text(40);
-  for (std::size_t a = 0; a < trade::activities; ++a) {
-    if (name_of(static_cast<trade::Activity>(a)) == word) return static_cast<trade::Activity>(a);
-  }
-  asked.refuse("names no activity");
-  return {};
+  const auto activity = trade::activity_named(asked.text(40));
+  if (!activity) asked.refuse("names no activity");
+  return activity.value_or(trade::Activity::job);
 }
 
 std::vector<trade::Consumable> consumables_of(const Asked& asked) {
@@ -215,7 +205,7 @@ std::string shop_json(const trade::ShopSettings& shop) {
   for (const auto& p : shop.parcels)
     parcels.push_back({{"name", p.name},
                        {"kg", p.heaviest.value},
-                       {"longest", length_text(p.longest)},
+                       {"longest", exact_text(p.longest, LengthUnit::mm)},
                        {"price", p.price.coins}});
   for (const auto& m : shop.market)
     market.push_back({{"piece", m.piece}, {"price", m.price.coins}, {"note", m.note}});

@@ -2,7 +2,6 @@
 
 #include <chrono>
 #include <ctime>
-#include <fmt/core.h>
 
 namespace kw {
 
@@ -16,9 +15,9 @@ trade::Day today() {
   const std::time_t now = std::time(nullptr);
   std::tm parts = {};
   ::localtime_r(&now, &parts);
-  const auto day = trade::parse_day(
-      fmt::format("{:04}-{:02}-{:02}", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday));
-  return day ? *day : trade::Day{};
+  const std::chrono::sys_days day =
+      std::chrono::year{parts.tm_year + 1900} / (parts.tm_mon + 1) / parts.tm_mday;
+  return {static_cast<std::int32_t>(day.time_since_epoch().count())};
 }
 
 }  // namespace kw

@@ -130,6 +130,21 @@ Diagnostics Shop::enter(std::vector<trade::Entry> entries, int after, std::int64
   return {};
 }
 
+Diagnostics Shop::book(const trade::BatchPlanned& batch, const BatchPapers& papers, int after,
+                       trade::Day day, std::int64_t now) {
+  if (auto faults = enter({{day, batch}}, after, now); !faults.empty()) return faults;
+  return keep(books().entries, papers, day, now);
+}
+
+Diagnostics Shop::saw_up(int batch, int after, trade::Day day, std::int64_t now) {
+  if (auto faults = catch_up(); !faults.empty()) return faults;
+  auto papers = papers_of(batch);
+  if (!papers) return papers.diagnostics();
+  auto event = trade::sawn_of(std::move(papers->boards), books(), batch);
+  if (!event) return event.diagnostics();
+  return enter({{day, *std::move(event)}}, after, now);
+}
+
 Diagnostics Shop::set(const trade::ShopSettings& settings, std::int64_t now) {
   if (auto faults = catch_up(); !faults.empty()) return faults;
   Diagnostics faults = log_.append(shop_log, settings_number_, {{now, shop_json(settings)}});
@@ -163,10 +178,10 @@ Outcome<BatchPapers> Shop::papers_of(int batch) const {
   return papers;
 }
 
-trade::LabourModel Shop::labour() const {
-  std::vector<trade::TimeLogged> log;
-  for (const trade::LoggedTime& time : books().times) log.push_back(time.logged);
-  return trade::learn(log);
+std::string Shop::journal_lines() const {
+  std::string lines;
+  for (const trade::Entry& entry : journal_.entries) lines += entry_json(entry) + "\n";
+  return lines;
 }
 
 std::vector<trade::Load> Shop::loads() const {
@@ -185,8 +200,8 @@ std::vector<trade::Load> Shop::loads() const {
   return loads;
 }
 
-trade::Schedule Shop::schedule(trade::Day today) const {
-  return trade::schedule_of(loads(), labour(), settings_.week, today).value;
+trade::Schedule Shop::schedule(const trade::LabourModel& labour, trade::Day today) const {
+  return trade::schedule_of(loads(), labour, settings_.week, today).value;
 }
 
 }  // namespace kw

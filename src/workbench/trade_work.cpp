@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <memory>
+#include <numeric>
 
+#include "kerfwright/parts/extent.h"
 #include "kerfwright/planbook/editions.h"
 #include "kerfwright/planbook/lists.h"
 #include "kerfwright/store/shelf.h"
@@ -17,23 +19,13 @@ constexpr double default_change = 0.1;  // of lumber and hours, when asked how t
 
 // Of the box that the piece fills as it stands, mm.
 Vec3 box_of(const std::vector<Body>& bodies) {
-  Vec3 low{1e300, 1e300, 1e300}, high = low * -1;
-  for (const Body& body : bodies) {
-    const Vec3 &l = body.shape->low, &h = body.shape->high;
-    for (int corner = 0; corner < 8; ++corner) {
-      const Vec3 p =
-          body.frame.to_world(Vec3{(corner & 1) != 0 ? h.x : l.x, (corner & 2) != 0 ? h.y : l.y,
-                                   (corner & 4) != 0 ? h.z : l.z});
-      low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
-      high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
-    }
-  }
-  return high - low;
+  Extent all;
+  for (const Body& body : bodies) all = joined(all, extent_of(body));
+  return all.high - all.low;
 }
 
 // One of the pieces of a job, worked out in an order's sizes.
 struct MadePiece {
-  std::string name = {};
   int count = 1;
   Snapshot snapshot = {};
   std::vector<Setup> setups = {};
@@ -47,7 +39,7 @@ Outcome<std::unique_ptr<MadePiece>> made_piece(const TradeScene& scene, const st
   const Text text{name + ".toml", *std::move(bytes)};
   std::vector<Override> overrides;
   for (const auto& [size, formula] : sizes) overrides.push_back({size, formula});
-  auto piece = std::make_unique<MadePiece>(MadePiece{.name = name, .count = count});
+  auto piece = std::make_unique<MadePiece>(MadePiece{.count = count});
   ShapeCache cache;
   piece->snapshot = recompute(text, built_in_catalogue(), cache, overrides);
   Snapshot& now = piece->snapshot;
@@ -88,11 +80,8 @@ std::vector<Setup> shared_setups(const std::vector<std::unique_ptr<MadePiece>>& 
 // A job with all that is asked of it: planned, priced, timed.
 class Reckoning {
  public:
-  Reckoning(const TradeScene& scene, const WorkTold& tell) : scene_(scene), tell_(tell) {
-    std::vector<trade::TimeLogged> log;
-    for (const trade::LoggedTime& time : scene.books.times) log.push_back(time.logged);
-    model_ = trade::learn(log);
-  }
+  Reckoning(const TradeScene& scene, const WorkTold& tell)
+      : scene_(scene), tell_(tell), model_(trade::learn_from(scene.books)) {}
 
   [[nodiscard]] Diagnostics add(const std::string& name, const SizesSet& sizes, int count) {
     auto piece = made_piece(scene_, name, sizes, count);
@@ -137,16 +126,15 @@ class Reckoning {
 
   // After `plan`. With words of what is unsure when `tells`.
   [[nodiscard]] Outcome<trade::Cost> cost(bool tells) {
-    const trade::CostAsked asked = asked_of(tells);
-    auto cost = trade::cost_of(asked, scene_.shop.rates, built_in_catalogue());
+    ask(tells);
+    auto cost = trade::cost_of(asked_, scene_.shop.rates, built_in_catalogue());
     if (has_errors(cost.diagnostics)) return std::move(cost.diagnostics);
     if (tells) take_words(cost.diagnostics);
-    time_ = asked.time;
     return std::move(cost.value);
   }
 
   [[nodiscard]] CostTold told(trade::Cost cost, const std::string& market_of) const {
-    CostTold told{.cost = std::move(cost), .time = time_, .words = words_};
+    CostTold told{.cost = std::move(cost), .time = asked_.time, .words = words_};
     if (scene_.shop.rates.wage == Money())
       told.words.push_back("no wage is set: the work is reckoned at nothing");
     if (!market_of.empty()) take_parcel(told);
@@ -165,23 +153,17 @@ class Reckoning {
     return told;
   }
 
-  [[nodiscard]] std::vector<Money> cost_each(const trade::Cost& cost) {
-    return trade::cost_by_piece(asked_of(false), cost, model_, shop_);
+  // This and what follows: after `cost`.
+  [[nodiscard]] std::vector<Money> cost_each(const trade::Cost& cost) const {
+    return trade::cost_by_piece(asked_, cost, model_, shop_);
   }
 
   // Of each piece of the job, all of its count: its share of the whole, by its own work.
   [[nodiscard]] std::vector<trade::Work> work_by_piece() const {
-    std::vector<double> own;
-    double sum = 0;
-    for (std::size_t p = 0; p < job_.pieces.size(); ++p) {
-      Job alone = job_;
-      alone.pieces = {job_.pieces[p]};
-      own.push_back(
-          trade::estimate_of(model_, trade::work_of(alone, {}, {shop_[p]})).value.minutes);
-      sum += own.back();
-    }
+    const std::vector<double> own = trade::own_minutes(job_, model_, shop_);
+    const double sum = std::accumulate(own.begin(), own.end(), 0.0);
     std::vector<trade::Work> shares;
-    for (const double minutes : own) shares.push_back(work_ * (sum > 0 ? minutes / sum : 0));
+    for (const double minutes : own) shares.push_back(asked_.work * (sum > 0 ? minutes / sum : 0));
     return shares;
   }
 
@@ -210,7 +192,7 @@ class Reckoning {
   void count(std::size_t piece, int count) { pieces_[piece]->count = count; }
   [[nodiscard]] const Job& job() const { return job_; }
   [[nodiscard]] const Sawing& sawing() const { return sawing_; }
-  [[nodiscard]] const trade::Work& work() const { return work_; }
+  [[nodiscard]] const trade::Work& work() const { return asked_.work; }
   [[nodiscard]] const trade::LabourModel& model() const { return model_; }
 
  private:
@@ -253,10 +235,7 @@ class Reckoning {
                        written(progress.bound, job_.currency));
   }
 
-  [[nodiscard]] trade::CostAsked asked_of(bool tells) {
-    trade::CostAsked asked{.job = &job_, .sawing = &sawing_, .offcuts = scene_.shop.offcuts};
-    asked.coatings = trade::coatings_of(job_, built_in_catalogue());
-    asked.gluings = trade::gluings_of(job_);
+  void ask(bool tells) {
     shop_.clear();
     for (std::size_t p = 0; p < pieces_.size(); ++p) {
       const auto& finish = pieces_[p]->snapshot.piece.finish;
@@ -265,12 +244,16 @@ class Reckoning {
                        .assembly = &pieces_[p]->assembly,
                        .surface = {.coats = found == nullptr ? 0 : found->coats}});
     }
-    work_ = trade::work_of(job_, sawing_, shop_);
-    asked.work = work_;
-    const auto time = trade::estimate_of(model_, work_);
+    const trade::Work work = trade::work_of(job_, sawing_, shop_);
+    const auto time = trade::estimate_of(model_, work);
     if (tells) take_words(time.diagnostics);
-    asked.time = time.value;
-    return asked;
+    asked_ = {.job = &job_,
+              .sawing = &sawing_,
+              .time = time.value,
+              .work = work,
+              .coatings = trade::coatings_of(job_, built_in_catalogue()),
+              .gluings = trade::gluings_of(job_),
+              .offcuts = scene_.shop.offcuts};
   }
 
   const TradeScene& scene_;
@@ -280,8 +263,7 @@ class Reckoning {
   Job job_ = {};
   Sawing sawing_ = {};
   std::vector<trade::PieceShop> shop_ = {};
-  trade::Work work_ = {};
-  trade::Estimate time_ = {};
+  trade::CostAsked asked_ = {};
   std::vector<std::string> words_ = {};
 };
 

@@ -64,16 +64,25 @@ Reading<std::vector<Variant>> variants_of(const Books& books, const std::vector<
   return variants;
 }
 
+std::vector<double> own_minutes(const Job& job, const LabourModel& model,
+                                const std::vector<PieceShop>& shop) {
+  std::vector<double> minutes;
+  for (std::size_t p = 0; p < job.pieces.size(); ++p) {
+    Job alone = job;
+    alone.pieces = {job.pieces[p]};
+    const Work own = work_of(alone, {}, {p < shop.size() ? shop[p] : PieceShop{}});
+    minutes.push_back(estimate_of(model, own).value.minutes);
+  }
+  return minutes;
+}
+
 std::vector<Money> cost_by_piece(const CostAsked& asked, const Cost& cost, const LabourModel& model,
                                  const std::vector<PieceShop>& shop) {
   std::vector<std::int64_t> wood, work;
-  for (std::size_t p = 0; p < asked.job->pieces.size(); ++p) {
-    Job alone = *asked.job;
-    alone.pieces = {asked.job->pieces[p]};
-    const Work own = work_of(alone, {}, {p < shop.size() ? shop[p] : PieceShop{}});
-    wood.push_back(weight_of(volume_of(asked.job->pieces[p]) / 1000));
-    work.push_back(weight_of(estimate_of(model, own).value.minutes) + 1);
-  }
+  for (const JobPiece& piece : asked.job->pieces)
+    wood.push_back(weight_of(volume_of(piece) / 1000));
+  for (const double minutes : own_minutes(*asked.job, model, shop))
+    work.push_back(weight_of(minutes) + 1);
   const Money of_wood = cost.of(CostKind::boards) + cost.of(CostKind::offcuts);
   const auto wood_shares = shares_of(of_wood, wood);
   const auto work_shares = shares_of(cost.total - of_wood, work);

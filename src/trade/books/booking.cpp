@@ -30,7 +30,7 @@ RackedBoard* Booking::board_on_rack(int number) {
                fmt::format("there is no board {}", code_of(number)), "read its label again"))
     return nullptr;
   RackedBoard& board = found->second;
-  const bool is_here = board.state == BoardState::on_hand || board.state == BoardState::reserved;
+  const bool is_here = is_on_rack(board);
   if (!is_here)
     require(false, "trade.no-such-board",
             fmt::format("board {} is not on the rack: {}", code_of(number), fate_of(board)));

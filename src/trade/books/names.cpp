@@ -72,4 +72,11 @@ std::string_view name_of(Activity activity) {
   return "";
 }
 
+std::optional<Activity> activity_named(std::string_view name) {
+  for (std::size_t a = 0; a < activities; ++a) {
+    if (name_of(static_cast<Activity>(a)) == name) return static_cast<Activity>(a);
+  }
+  return std::nullopt;
+}
+
 }  // namespace kw::trade

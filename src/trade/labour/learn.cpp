@@ -147,6 +147,12 @@ LabourModel learn(const std::vector<TimeLogged>& log, const LabourPrior& prior) 
   return model;
 }
 
+LabourModel learn_from(const Books& books) {
+  std::vector<TimeLogged> log;
+  for (const LoggedTime& time : books.times) log.push_back(time.logged);
+  return learn(log);
+}
+
 Reading<Estimate> estimate_of(const LabourModel& model, const Work& work, double chance) {
   Reading<Estimate> reading;
   Estimate& estimate = reading.value;

@@ -25,6 +25,11 @@ struct Variant {
 [[nodiscard]] Reading<std::vector<Variant>> variants_of(const Books& books,
                                                         const std::vector<int>& orders);
 
+// Minutes of each piece's own work, all of its count: its set-ups, cuts, holes and steps, without
+// what boards and the job as a whole take.
+[[nodiscard]] std::vector<double> own_minutes(const Job& job, const LabourModel& model,
+                                              const std::vector<PieceShop>& shop);
+
 // What one of each piece of the job costs, so that counts x these come to the whole but for less
 // than a coin a piece: wood is shared out by the volume of the parts, all else by the minutes of
 // the piece's own work.

@@ -57,6 +57,10 @@ struct RackedBoard {
   friend bool operator==(const RackedBoard&, const RackedBoard&) = default;
 };
 
+[[nodiscard]] inline bool is_on_rack(const RackedBoard& board) {
+  return board.state == BoardState::on_hand || board.state == BoardState::reserved;
+}
+
 struct SeenPrice {
   Day day = {};
   PriceSeen seen = {};

@@ -5,6 +5,7 @@
 // or a batch's is the number of the entry that began it.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <utility>
@@ -92,6 +93,9 @@ struct BoardsSawn {
 // ---- Prices
 
 enum class PricePer : std::uint8_t { piece, foot, metre, board_foot };
+// As files have it, in the order of the enumeration.
+inline constexpr std::array<std::string_view, 4> price_per_words = {"piece", "foot", "metre",
+                                                                    "board-foot"};
 struct PriceSeen {
   std::string yard = {};
   std::string stock = {};

@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "kerfwright/diag/outcome.h"
-#include "kerfwright/trade/events.h"
+#include "kerfwright/trade/books.h"
 
 namespace kw::trade {
 
@@ -43,6 +43,9 @@ struct LabourModel {
 // Entries without minutes or without work are left out.
 [[nodiscard]] LabourModel learn(const std::vector<TimeLogged>& log,
                                 const LabourPrior& prior = common_labour());
+
+// From all the time that the books have.
+[[nodiscard]] LabourModel learn_from(const Books& books);
 
 struct Estimate {
   double minutes = 0;

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string_view>
 
 namespace kw::trade {
@@ -21,6 +22,7 @@ enum class Activity : std::uint8_t {
 };
 inline constexpr std::size_t activities = 10;
 [[nodiscard]] std::string_view name_of(Activity activity);  // "set-up", "glue-up"
+[[nodiscard]] std::optional<Activity> activity_named(std::string_view name);
 
 // How much of each there is to do, or was done.
 struct Work {

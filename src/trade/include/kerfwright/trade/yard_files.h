@@ -34,6 +34,9 @@ namespace kw {
 // of the books goes into the note.
 [[nodiscard]] std::vector<trade::BoardFacts> boards_of(const std::vector<RackBoard>& rack);
 
+// In `unit` where it is a whole number of 256ths of an inch, else in millimetres: to the tick.
+[[nodiscard]] std::string exact_text(Length length, LengthUnit unit);
+
 // What is written reads back the same: lengths exactly, in `unit` where they are whole 256ths of an
 // inch or millimetres.
 [[nodiscard]] std::string write_rack(const std::vector<RackBoard>& rack, LengthUnit unit);

@@ -17,7 +17,8 @@ struct TradeReply {
   const trade::ShopSettings* shop = nullptr;
   trade::Day today = {};
   LengthUnit unit = LengthUnit::inch;
-  trade::Schedule schedule = {};  // of the batches that are not over
+  trade::LabourModel labour = {};  // as the log has taught it
+  trade::Schedule schedule = {};   // of the batches that are not over
 };
 [[nodiscard]] std::string trade_json(const TradeReply& reply);
 
